@@ -147,6 +147,9 @@ DIMENSIONS: dict[str, Dimension] = {
         Dimension("moment", "kgf m", ("1.2 kg m",), {"kg m": 1.0, "lb ft": POUND * _FOOT}),
         Dimension("torque", "N m", ("4.5 Nm", "40 lbf·in"), {"Nm": 1.0, "lbf·in": POUND * STANDARD_GRAVITY * INCH}),
         Dimension("flow", "m3/s", ("60 L/min",), {"L/min": 1e-3 / 60}),
+        Dimension("energy", "J", ("18.5 Wh",), {"Wh": 3.6e3, "kWh": 3.6e6, "J": 1.0, "kJ": 1e3}),
+        Dimension("voltage", "V", ("3.7 V",), {"V": 1.0, "volt": 1.0, "volts": 1.0}),
+        Dimension("charge", "C", ("5 Ah", "5000 mAh"), {"Ah": 3.6e3, "mAh": 3.6}),
         Dimension("salinity", "kg/kg", ("35 g/kg",), _spellings(("g/kg ‰", 1e-3), ("kg/kg", 1.0))),
         Dimension("temperature", "K", ("18 °C", "64 °F"), {}),
         Dimension("pitch", "m", ("24 tpi", "1.06 mm"), _LENGTHS),
@@ -160,7 +163,7 @@ SCALES = {
 }
 """The scales of temperature; the spellings of each."""
 THREADS_PER_INCH = ("tpi", "threads per inch")
-WHOLE_UNITS = frozenset(f"psi pa kpa mbar {_GRAMS} {_MILLILITRES} {_KG_PER_M3}".lower().split())
+WHOLE_UNITS = frozenset(f"psi pa kpa mbar mAh {_GRAMS} {_MILLILITRES} {_KG_PER_M3}".lower().split())
 """Units in which three digits behind a comma are thousands: nobody writes a thousandth of a psi or a gram. In
 small letters."""
 OF_TWO_CASES = {"mPa": "MPa", "Mm": "mm", "Mbar": "mbar", "ML": "mL", "Ml": "ml"}
@@ -327,6 +330,12 @@ def rating_pattern(more_volumes: str = "", more_pressures: str = "") -> str:
     return rf"(?:{quantity_pattern('volume', more_volumes)}|{held})"
 
 
+def battery_pattern() -> str:
+    """Give the pattern of the energy of a battery, or of its voltage and charge: "3.7 V x 5 Ah"."""
+    printed = rf"\s*{_unsigned('voltage', '')}{TIMES}{_unsigned('charge', '')}\s*"
+    return rf"(?:{quantity_pattern('energy')}|{printed})"
+
+
 def _unsigned(dimension: str, more_units: str) -> str:
     several = [pattern for system in IN_PARTS.get(dimension, ()) for pattern in _falling(system)]
     if dimension == "length":
@@ -343,6 +352,8 @@ NEUTRAL = "neutral"
 """How divers write a buoyancy of nothing."""
 AT = r"(?:\s+[Aa][Tt]\s+|\s*@\s*)"
 """What stands between the rated capacity of a cylinder and its pressure."""
+TIMES = r"(?:\s*[xX*×]\s*|\s+)"
+"""What stands between the voltage of a battery and its charge."""
 
 # ---- units beyond the table, as pint calls them ----
 

@@ -33,6 +33,7 @@ from kitbuilder.spellings import (
     Dimension,
     any_case,
     are_parts,
+    battery_pattern,
     begun,
     factors,
     folded,
@@ -52,7 +53,17 @@ from kitbuilder.written_numbers import (
     worth_of_last_digit,
 )
 
-__all__ = ["DIMENSIONS", "INCH", "POUND", "QuantityError", "Reading", "convert", "parse_quantity", "parse_reading"]
+__all__ = [
+    "DIMENSIONS",
+    "INCH",
+    "PLUS_MINUS",
+    "POUND",
+    "QuantityError",
+    "Reading",
+    "convert",
+    "parse_quantity",
+    "parse_reading",
+]
 
 ZERO_CELSIUS = 273.15
 """Kelvin (definition)."""
@@ -185,14 +196,17 @@ _RARER = {"length": ("mm", "m", "ft"), "mass": ("lb",), "density": ("kg/L",)}
 """Units that a number without one is tried with when the usual ones do not fit."""
 
 
-def pattern_of(dimension: str, *, spread: bool = False, rating: bool = False) -> str:
+def pattern_of(dimension: str, *, spread: bool = False, rating: bool = False, charge: bool = False) -> str:
     """Give the pattern of every text that is read as a quantity, for editors; pint is asked for its units.
 
     Args:
         dimension: A key of `DIMENSIONS`.
         spread: Whether it may carry its spread.
         rating: Whether it may be the rated capacity of a cylinder.
+        charge: Whether it may be the voltage and the charge of a battery.
     """
+    if charge:
+        return f"^{battery_pattern()}$"
     if rating:
         return f"^{rating_pattern(_pattern_of_foreign('volume'), _pattern_of_foreign('pressure'))}$"
     pattern = reading_pattern if spread else quantity_pattern

@@ -67,6 +67,7 @@ INSIDE_ASSESS = {
     "rules": {"figures", "findings", "old_words", "water", "hoses", "fit", "gas", "assembly", "buoyancy", "gear"},
     "assessment": {"figures", "findings", "water", "body", "fit", "buoyancy", "rules"},
     "worn_gear": {"fit", "buoyancy", "assessment"},
+    "trip": {"figures", "findings"},
     "defaults": {
         "figures",
         "findings",
@@ -79,6 +80,7 @@ INSIDE_ASSESS = {
         "buoyancy",
         "rules",
         "assessment",
+        "trip",
     },
     "doubts": {"findings", "fit", "buoyancy", "rules", "assessment", "defaults"},
 }

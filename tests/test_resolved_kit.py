@@ -31,12 +31,15 @@ CASES = Path(__file__).parent / "cases" / "technical"
 PACKAGE = Path(__file__).parents[1] / "kitbuilder"
 WRONG = PACKAGE.parent / "configs" / "wrong-on-purpose.toml"
 KITS = ("twin", "side", "twinstage", "fewer")
+TRIP = "trip.toml"
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    """A copy of the kits and their gear file."""
-    return Path(shutil.copytree(CASES, tmp_path / "technical"))
+    """A copy of the kits and their gear file, and a trip of one of them."""
+    made = Path(shutil.copytree(CASES, tmp_path / "technical"))
+    (made / TRIP).write_text('format = 1\nholds = "trip"\nname = "x"\nkits = ["twin.toml"]\n', encoding="utf-8")
+    return made
 
 
 def kit_named(name: str) -> ResolvedKit:
@@ -150,6 +153,7 @@ ANSWERS = {
     "compare": ("twin.toml", "side.toml"),
     "changeover": ("twin.toml", "side.toml"),
     "fewest": ("twin.toml", "side.toml"),
+    "trip": (TRIP,),
 }
 """A question for each command that reads kits."""
 READ_NO_KIT = {"completion", "demo", "new", "gear", "threads", "format", "settings"}

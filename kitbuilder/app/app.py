@@ -38,6 +38,7 @@ from kitbuilder.kit.file_kinds import KIT_FILE
 from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import Kit
 from kitbuilder.kit.stock import Stock
+from kitbuilder.kit.trip import Trip
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import read_written
 from kitbuilder.kitfile.settings import settings_path
@@ -279,7 +280,7 @@ class KitbuilderApp(App[None]):
         return Shelf(folder, select)
 
     def _file_screen(self, path: Path) -> Screen[None]:
-        """Choose the screen for what a file holds; a stock has no screen of its own yet."""
+        """Choose the screen for what a file holds; a stock and a trip have no screen of their own yet."""
         document = Document(path)
         match document.reading.contents:
             case Kit():
@@ -288,7 +289,7 @@ class KitbuilderApp(App[None]):
                 return self._diver_screen(document)
             case Gear():
                 return self._gear_screen(document)
-            case Stock():
+            case Stock() | Trip():
                 return Problems(path, read_written(path, KIT_FILE).problems)
         return Problems(path, document.reading.problems)
 

@@ -17,4 +17,9 @@ class AskingBack:
         if not doubt or self._asked == text:
             return ""
         self._asked = text
-        return f"Enter again takes it; but {doubt}"
+        return f"{doubt[:1].upper()}{doubt[1:]}. Press enter again to keep it, or type another value."
+
+
+def as_read(text: str, note: str) -> str:
+    """Say how a number is read that was typed without a unit."""
+    return f"Read as {text} {note}. Enter takes it."

@@ -1,14 +1,15 @@
 """The keys of a screen, for its help page, the command palette and messages."""
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from typing import Any
 
+from textual.app import App
 from textual.binding import Binding
 from textual.screen import Screen
 
 from kitbuilder.report.actions import ACTIONS
 from kitbuilder.report.page import Statement
-from kitbuilder.report.tours import TOURS
+from kitbuilder.report.tours import TOURS, Tour
 from kitbuilder.report.words import CAUTIONS
 
 KEY_NAMES = {
@@ -22,6 +23,8 @@ KEY_NAMES = {
     "full_stop": ".",
     "left": "←",
     "right": "→",
+    "f1": "F1",
+    "f5": "F5",
 }
 
 
@@ -35,6 +38,13 @@ def bindings_of(screen: Screen[Any]) -> Iterator[Binding]:
             yield binding
 
 
+def shown_key(binding: Binding, app: App[Any]) -> str:
+    """Name the key of a binding for the line of keys; what an action has to show is for the first of its keys only."""
+    action = ACTIONS.get(binding.id or "")
+    is_other = action is not None and binding.key in action.keys.split(",")[1:]
+    return KEY_NAMES.get(binding.key, binding.key) if is_other else app.get_key_display(binding)
+
+
 def key_of(screen: Screen[Any], name: str) -> str:
     """Name the first key of an action, as the user has set it: "ctrl+z" for "undo"."""
     active = (key for key, active in screen.active_bindings.items() if active.binding.id == name)
@@ -42,17 +52,19 @@ def key_of(screen: Screen[Any], name: str) -> str:
     return KEY_NAMES.get(key, key)
 
 
-def tour_parts(screen: Screen[Any], name: str) -> list[tuple[str, list[Statement]]]:
+def tour_parts(screen: Screen[Any], name: str, idle: Collection[str] = ()) -> list[tuple[str, list[Statement]]]:
     """List what help says of a screen or a dialog: each part with its title, and its entries.
 
     Args:
         screen: Whose keys are listed, as the user has set them.
         name: Of its tour.
+        idle: Ids of actions that would change nothing now, which are left out.
     """
     tour = TOURS[name]
     keys = [
-        Statement((f"{_named(binding)}{binding.tooltip}",), mark=_keys(screen, binding))
+        Statement((f"{_named(binding)}{_sentence(binding, tour)}",), mark=_keys(screen, binding))
         for binding in _explained(screen)
+        if binding.id not in idle
     ]
     cautions = [*([tour.caution] if tour.caution else []), CAUTIONS]
     parts = [
@@ -79,6 +91,10 @@ def _explained(screen: Screen[Any]) -> Iterator[Binding]:
         if (binding.id in ACTIONS or is_own) and binding.action not in seen:
             seen.add(binding.action)
             yield binding
+
+
+def _sentence(binding: Binding, tour: Tour) -> str:
+    return tour.add if binding.id == "add" and tour.add else binding.tooltip
 
 
 def _named(binding: Binding) -> str:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from kitbuilder.commands.settings import known_settings
 from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
-from kitbuilder.kitfile.settings import NotKept, Settings, Value, changed_settings, read_settings
+from kitbuilder.kitfile.settings import NAME, NotKept, Settings, Value, changed_settings, read_settings
 from kitbuilder.pictures.terminals import shows_braille
 
 
@@ -34,8 +34,17 @@ class Preferences:
 
     @property
     def complaint(self) -> str:
-        """What is wrong with the settings, for a message; empty for nothing."""
-        return "\n".join(problem.located(str(self._path)) for problem in self.problems)
+        """What is wrong with the settings, in a message that covers little; empty for nothing.
+
+        What is accepted can be a list of all actions: the command prints it.
+        """
+        if not self.problems:
+            return ""
+        problem, *others = self.problems
+        if others:
+            return f"{len(self.problems)} settings are not used. {SEE}"
+        _, sign, meant = problem.accepted.partition("Did you mean ")
+        return problem._replace(accepted=f"{sign}{meant} {SEE}".strip()).located(NAME)
 
     def remember(self, **values: Value) -> str:
         """Write settings that have changed. Gives what the user has to know about it; empty for nothing."""
@@ -65,3 +74,6 @@ class Preferences:
         """Keep which folder was open. A broken file stays as it is, without a message: nobody asked for this."""
         if not any(not problem.place for problem in self.problems):
             self.remember(last_folder=str(folder.resolve()))
+
+
+SEE = "See: kitbuilder settings"

@@ -20,7 +20,7 @@ def value_of(field: Field, text: str) -> TomlValue | None:
             return int(text) if text.isdigit() else text
         case ValueKind.PORTS | ValueKind.PORT_NAMES | ValueKind.QUANTITIES | ValueKind.LANDMARKS:
             return [word.strip() for word in _BETWEEN.split(text) if word.strip()]
-        case ValueKind.TAGS:
+        case ValueKind.TAGS | ValueKind.FILES:
             return [word.strip() for word in text.split(";" if ";" in text else ",") if word.strip()]
         case _:
             return text.strip()

@@ -18,17 +18,22 @@ from kitbuilder.assess.gas.seating import connection_of, outlet_of
 from kitbuilder.assess.hoses.joints import with_ends
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.assess.rules.skin import crosses_neck
+from kitbuilder.assess.trip.facts import facts_of, travelling
+from kitbuilder.assess.trip.placement import battery_limits
 from kitbuilder.assess.water import USUAL_WATER
 from kitbuilder.catalogue import catalogue
+from kitbuilder.catalogue.air_rules import air_rules
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.items import Cylinder, Device, FirstStage, Header, Hose, Item, Kit, Lead
 from kitbuilder.kit.owned import shared_attributes
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
+from kitbuilder.kit.travel import NO_BATTERY, Traveller
+from kitbuilder.kit.trip import Leg, Luggage, Trip, TripHeader
 
 PRESET, USUAL, COMPUTED, GEAR = "preset", "as usual", "computed", "from the gear file"
 TO_JOIN = "as its port or its device takes"
-ESTIMATED, TAKEN = "estimated", "taken"
+ESTIMATED, TAKEN, PUBLISHED = "estimated", "taken", "published rules"
 """Sources of a default; others are named where they are used."""
 
 NOTHING_WORN = Kit(Header(format=1, name="nothing", layout="single"), ())
@@ -41,6 +46,7 @@ MEASURE_OF = {
     "density": "density",
     "volume": "volume",
     "pressure": "pressure",
+    "energy": "energy",
 }
 """The measure in which a value of a dimension is shown."""
 
@@ -211,6 +217,52 @@ def _default_of_device(record: Item, key: str) -> Default | None:
         return Default(connection, source=PRESET) if (connection := connection_of(record)) else None
     if key == "ports" and isinstance(record, FirstStage):
         return Default(tuple(known), source=PRESET) if (known := ports_of(record)) else None
+    return _default_for_travel(record, key) if isinstance(record, Traveller) else None
+
+
+def _default_for_travel(record: Traveller, key: str) -> Default | None:
+    """Find what the preset says of batteries and edges."""
+    asked = travelling(record)
+    match key:
+        case "battery_type":
+            return Default(asked.battery.type if asked.battery else NO_BATTERY, source=PRESET)
+        case "battery" if usual := facts_of(record).battery:
+            return Default(Range(usual.value, usual.low, usual.high), "energy", PRESET)
+        case "batteries" if asked.battery:
+            return Default("1")
+        case "breakable":
+            return Default(_yes_or_no(asked.is_breakable), source=PRESET)
+        case "sharp":
+            return Default(_yes_or_no(asked.is_sharp), source=PRESET)
+    return None
+
+
+def default_in_trip(trip: Trip, item: int | None, key: str) -> Default | None:
+    """Find what is taken for a key that a trip file does not have; None when nothing is.
+
+    Args:
+        trip: The trip.
+        item: The number of the entry; None for the top of the file.
+        key: The key.
+    """
+    entry = trip.header if item is None else trip.items[item]
+    match entry, key:
+        case TripHeader(), "likelihood":
+            return Default("95 %", source=USUAL)
+        case TripHeader(), "spares":
+            return Default("none")
+        case TripHeader(), "wet":
+            return Default(ESTIMATED)
+        case Leg(), "way":
+            return Default("both")
+        case Leg(), "handling":
+            return Default(air_rules().limits["handling"].value.value, "mass", PUBLISHED)
+        case Leg(), "battery_free":
+            return Default(battery_limits().free_j, "energy", PUBLISHED)
+        case Leg(), "battery_most":
+            return Default(battery_limits().most_j, "energy", PUBLISHED)
+        case Luggage(), "batteries":
+            return Default("1")
     return None
 
 

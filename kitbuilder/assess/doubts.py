@@ -14,7 +14,7 @@ from kitbuilder.assess.rules.weighings import other_sign
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.gear import Gear, Owned, OwnedHose
-from kitbuilder.kit.items import KINDS, Header, Item, Kit
+from kitbuilder.kit.items import KINDS, Header, Hose, Item, Kit
 from kitbuilder.kit.owned import of_kit
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 
@@ -34,9 +34,26 @@ def doubt_in_kit(typed: Assessment, item: int | None, key: str, before: Item | N
     """
     if finding := typed.doubt(item, key):
         return finding.what
-    if item is None or key != "buoyancy":
+    if item is None:
         return NO_DOUBT
-    return other_sign(typed.kit, item, before) or NO_DOUBT
+    entry = typed.kit.items[item]
+    if isinstance(entry, Hose) and key == "length":
+        return _unlike_its_role(entry)
+    return (other_sign(typed.kit, item, before) or NO_DOUBT) if key == "buoyancy" else NO_DOUBT
+
+
+def _unlike_its_role(hose: Hose) -> Words:
+    """Say that a length is far from those in use for the role, in whatever layout; a shifted comma or a wrong unit."""
+    lengths = [length for usual in catalogue().roles[hose.role].customary.values() for length in usual]
+    far = catalogue().limits["unlike_role"].value
+    low, high = min(lengths, default=hose.length_m), max(lengths, default=hose.length_m)
+    if low / far <= hose.length_m <= high * far:
+        return NO_DOUBT
+    return words(
+        Amount(hose.length_m, "length"),
+        f" is far from what is usual for the role {hose.role}: ",
+        *(Amount(low, "length"), " to ", Amount(high, "length")),
+    )
 
 
 def doubt_in_gear(before: Gear, typed: Gear, item: int | None, key: str) -> Words:
@@ -58,10 +75,10 @@ def _in_a_kit(entry: Owned) -> Item | None:
 
 
 def _role_of(hose: OwnedHose) -> str:
-    """Name a role of the hose's pressure class: a gear file does not say what a hose is for."""
+    """Name a role of the hose's pressure class without a usual length: a gear file does not say what a hose is for."""
     trade = catalogue()
     service = trade.fittings[hose.from_end or ""].service
-    return next(name for name, role in trade.roles.items() if role.service == service)
+    return next(name for name, role in trade.roles.items() if role.service == service and not role.customary)
 
 
 def doubt_in_diver(before: Diver, typed: Diver, key: str) -> Words:

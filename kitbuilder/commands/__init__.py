@@ -19,6 +19,7 @@ NAMES = (
     "fewest",
     "gear",
     "losses",
+    "trip",
     "threads",
     "format",
     "settings",

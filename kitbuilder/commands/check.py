@@ -8,6 +8,7 @@ from kitbuilder.commands.exit_codes import DONE, FOUND, UNREADABLE
 
 if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
+    from kitbuilder.kit.file_kinds import Contents
     from kitbuilder.kit.resolved import ResolvedKit
     from kitbuilder.report.page import Section
     from kitbuilder.report.shapes import Shape
@@ -15,14 +16,14 @@ if TYPE_CHECKING:
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Declare any number of files, at least one, and what more to say of kits."""
-    parser.add_argument("files", nargs="+", metavar="FILE", help="a file of a kit, a diver, a stock or a gear file")
+    parser.add_argument("files", nargs="+", metavar="FILE", help="a kit, diver, stock, gear or trip file")
     parser.add_argument("--items", action="store_true", help="all items with mass, buoyancy and share in ± of the lead")
     parser.add_argument(
         "--sort", choices=SORTED_BY, metavar="COLUMN", help=f"sort the items: {', '.join(SORTED_BY)}; with --items"
     )
 
 
-SORTED_BY = ("file", "item", "mass", "mass-spread", "buoyancy", "buoyancy-spread", "from", "share")
+SORTED_BY = ("file", "item", "mass", "mass-uncertainty", "buoyancy", "buoyancy-uncertainty", "from", "share")
 """The keys of `ORDERS` in `kitbuilder.plans.weigh_in`, which the page of help does not load."""
 
 
@@ -57,8 +58,19 @@ def _check_file(name: str, response: "Response", options: Namespace) -> "tuple[S
         return None, UNREADABLE
     if reading.resolved is None:
         section = file_section(name, reading.file, reading.contents, reading.lines)
-        return section, FOUND if reading.problems else DONE
+        return section, FOUND if reading.problems or _is_doubtful(reading.contents) else DONE
     return _check_kit(name, reading.resolved, response, options)
+
+
+def _is_doubtful(contents: "Contents") -> bool:
+    """Say whether a trip has a finding that is worse than a notice."""
+    from kitbuilder.assess.findings import Signal
+    from kitbuilder.assess.trip.checks import findings_of_trip
+    from kitbuilder.kit.resolved_trip import ResolvedTrip
+
+    if not isinstance(contents, ResolvedTrip):
+        return False
+    return any(finding.signal > Signal.NOTICE for finding in findings_of_trip(contents))
 
 
 def _check_kit(name: str, kit: "ResolvedKit", response: "Response", options: Namespace) -> "tuple[Section, int]":
@@ -81,7 +93,7 @@ COMMAND = Command(
     summary="print figures and findings of kit files",
     details="Mass, buoyancy, lead and trim, the length of each hose, what is wrong and what to do about it. "
     "With --items also every item: mass, buoyancy, where they come from, and its share in the uncertainty of the "
-    "lead. Of a diver, a stock or a gear file: whether it can be read, and how many entries it has.",
+    "lead. Of a diver, stock, gear or trip file: whether it can be read, and how many entries it has.",
     example=Example("kitbuilder check configs/sidemount.toml", FOUND),
     exit_codes={
         DONE: "nothing worse than a notice",

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
     from kitbuilder.report.shapes import Shape
 
-FILES = ("kit", "diver", "stock", "gear")
+FILES = ("kit", "diver", "stock", "gear", "trip")
 ANSWER = "-answer"
 """Ends the name of the schema of what a command prints: "gear" is a file, "gear-answer" is printed."""
 
@@ -25,8 +25,8 @@ def add_arguments(parser: ArgumentParser) -> None:
         metavar="NAME",
         choices=(*FILES, *(f"{name}{ANSWER}" for name in NAMES)),
         const="kit",
-        help="print a JSON Schema instead: of kit files (default), of diver, stock or gear files, or of what a command "
-        "prints as JSON, such as check-answer",
+        help="print a JSON Schema instead: of kit files (default), of diver, stock, gear or trip files, or of what a "
+        "command prints as JSON, such as check-answer",
     )
 
 
@@ -78,8 +78,8 @@ COMMAND = Command(
     name="format",
     arguments="",
     summary="print the reference page of the file formats",
-    details="The page covers kit, diver, stock and gear files. With --json alone: the list of the JSON Schemas that "
-    "--json-schema can print.",
+    details="The page covers kit, diver, stock, gear and trip files. With --json alone: the list of the JSON Schemas "
+    "that --json-schema can print.",
     example=Example("kitbuilder format", DONE),
     exit_codes={DONE: "the page or the schema was printed", UNREADABLE: "there is no such schema"},
     add_arguments=add_arguments,

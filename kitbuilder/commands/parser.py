@@ -3,7 +3,7 @@
 import argparse
 import sys
 from shutil import get_terminal_size
-from textwrap import fill
+from textwrap import fill, wrap
 from typing import TYPE_CHECKING, NoReturn
 
 from kitbuilder import __version__
@@ -18,14 +18,19 @@ if TYPE_CHECKING:
     from _typeshed import SupportsWrite
 
 
+class WholeWords(argparse.RawDescriptionHelpFormatter):
+    """Leaves words with a hyphen whole: they are to be typed."""
+
+    def _split_lines(self, text: str, width: int) -> list[str]:
+        return wrap(" ".join(text.split()), width, break_on_hyphens=False)
+
+
 class Parser(argparse.ArgumentParser):
     """Reads the words of the command line. Its errors repeat arguments, so they pass through `streams` too."""
 
     def __init__(self, prog: str, description: str) -> None:
         """Make a parser that keeps line breaks below the options, without colours: `streams` would write those out."""
-        super().__init__(
-            prog=prog, description=_filled(description), formatter_class=argparse.RawDescriptionHelpFormatter
-        )
+        super().__init__(prog=prog, description=_filled(description), formatter_class=WholeWords)
         self.color = False
 
     def error(self, message: str) -> NoReturn:

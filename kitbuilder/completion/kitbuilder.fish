@@ -50,7 +50,7 @@ function _shtab_kitbuilder_using
   test "$_shtab_kitbuilder_cmdpath" = "$argv"
 end
 
-set -g _shtab_kitbuilder_commands demo new check compare ballast fit changeover fewest gear losses threads format settings completion
+set -g _shtab_kitbuilder_commands demo new check compare ballast fit changeover fewest gear losses trip threads format settings completion
 set -g _shtab_kitbuilder_opts_with_value --back-length --body --caliper --chest --cylinder --day --diver --file-units --form --from --gear --json-schema --layout --major --mass --minor --neck --neck-turns --order --pitch --run --sex --shoulders --sort --stature --stock --style --suit --svg --time --units --waist --water
 
 complete -c kitbuilder -e
@@ -85,11 +85,11 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using new; and test $_shtab_kitbuil
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a check -d 'print figures and findings of kit files'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l items -d 'all items with mass, buoyancy and share in ± of the lead'
-complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l sort -xka "file item mass mass-spread buoyancy buoyancy-spread from share" -d 'sort the items: file, item, mass, mass-spread, buoyancy, buoyancy-spread, from, share; with --items'
+complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l sort -xka "file item mass mass-uncertainty buoyancy buoyancy-uncertainty from share" -d 'sort the items: file, item, mass, mass-uncertainty, buoyancy, buoyancy-uncertainty, from, share; with --items'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l form -xka "text markdown json" -d 'how to print the answer'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
-complete -c kitbuilder -n '_shtab_kitbuilder_using check; and test $_shtab_kitbuilder_npos -ge 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a file of a kit, a diver, a stock or a gear file'
+complete -c kitbuilder -n '_shtab_kitbuilder_using check; and test $_shtab_kitbuilder_npos -ge 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit, diver, stock, gear or trip file'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a compare -d 'print two kits side by side'
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare' -l form -xka "text markdown json" -d 'how to print the answer'
@@ -160,6 +160,12 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using losses' -l form -xka "text ma
 complete -c kitbuilder -n '_shtab_kitbuilder_using losses' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using losses' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using losses; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file'
+complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a trip -d 'print what a trip weighs, and what goes into which bag'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -s h -l help -d 'show this help message and exit'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l form -xka "text markdown json" -d 'how to print the answer'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l json -d 'the same as --form json: quantities in SI units, for programs'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a trip file; its kits are read from its folder'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a threads -d 'print the threads that a caliper reading allows'
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l major -x -d 'outside of a male thread: "9.5 mm", "0.374 in"'
@@ -171,7 +177,7 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l json -d 'the same
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a format -d 'print the reference page of the file formats'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -s h -l help -d 'show this help message and exit'
-complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json-schema -xka "kit diver stock gear demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer threads-answer format-answer settings-answer completion-answer" -d 'print a JSON Schema instead: of kit files (default), of diver, stock or gear files, or of what a command prints as JSON, such as check-answer'
+complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json-schema -xka "kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer threads-answer format-answer settings-answer completion-answer" -d 'print a JSON Schema instead: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l form -xka "text markdown json" -d 'how to print the answer'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a settings -d 'print the settings of the app and where they are kept, or change some'

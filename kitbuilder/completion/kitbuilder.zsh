@@ -24,6 +24,7 @@ _shtab_kitbuilder_commands() {
     new:'write a complete new kit, and print its lead and what to measure'
     settings:'print the settings of the app and where they are kept, or change some'
     threads:'print the threads that a caliper reading allows'
+    trip:'print what a trip weighs, and what goes into which bag'
   )
   _describe 'kitbuilder commands' _commands
 }
@@ -69,11 +70,11 @@ _shtab_kitbuilder_changeover_defaults_added=0
 _shtab_kitbuilder_check_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
   "--items[all items with mass, buoyancy and share in \± of the lead]"
-  "--sort[sort the items\: file, item, mass, mass-spread, buoyancy, buoyancy-spread, from, share\; with --items]:COLUMN:(file item mass mass-spread buoyancy buoyancy-spread from share)"
+  "--sort[sort the items\: file, item, mass, mass-uncertainty, buoyancy, buoyancy-uncertainty, from, share\; with --items]:COLUMN:(file item mass mass-uncertainty buoyancy buoyancy-uncertainty from share)"
   "--form[how to print the answer]:form:(text markdown json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
-  "(*):a file of a kit, a diver, a stock or a gear file:_files"
+  "(*):a kit, diver, stock, gear or trip file:_files"
 )
 
 # guard to ensure default positional specs are added only once per session
@@ -155,7 +156,7 @@ _shtab_kitbuilder_fit_defaults_added=0
 
 _shtab_kitbuilder_format_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock or gear files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer threads-answer format-answer settings-answer completion-answer)"
+  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer threads-answer format-answer settings-answer completion-answer)"
   "--form[how to print the answer]:form:(text markdown json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
 )
@@ -232,6 +233,17 @@ _shtab_kitbuilder_threads_options=(
 # guard to ensure default positional specs are added only once per session
 _shtab_kitbuilder_threads_defaults_added=0
 
+_shtab_kitbuilder_trip_options=(
+  "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--form[how to print the answer]:form:(text markdown json)"
+  "--json[the same as --form json\: quantities in SI units, for programs]"
+  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  ":a trip file\; its kits are read from its folder:_files"
+)
+
+# guard to ensure default positional specs are added only once per session
+_shtab_kitbuilder_trip_defaults_added=0
+
 
 _shtab_kitbuilder() {
   local context state line curcontext="$curcontext" one_or_more='(*)' remainder='(-)*:' default='*::: :->kitbuilder'
@@ -265,6 +277,7 @@ _shtab_kitbuilder() {
         new) _arguments -C -s $_shtab_kitbuilder_new_options ;;
         settings) _arguments -C -s $_shtab_kitbuilder_settings_options ;;
         threads) _arguments -C -s $_shtab_kitbuilder_threads_options ;;
+        trip) _arguments -C -s $_shtab_kitbuilder_trip_options ;;
       esac
   esac
 }

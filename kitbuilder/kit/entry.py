@@ -15,6 +15,11 @@ class Entry:
 
     tag: str = name("Name by which other items refer to this one. Unique in the file.", '"long hose"')
 
+    @property
+    def label(self) -> str:
+        """What a list calls the entry."""
+        return self.tag
+
     def __repr__(self) -> str:
         """Show what the file says. Written once here: one for every record would double their time at the start."""
         given = ((known.name, getattr(self, known.name)) for known in fields(self))

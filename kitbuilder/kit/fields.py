@@ -29,6 +29,8 @@ class ValueKind(Enum):
     DATE = "year, month or day"
     GAS = "name of a gas"
     FILE = "name of a file in the same folder"
+    FILES = "list of names of files in the same folder"
+    KIT_ITEM = "tag of an item of a kit"
     QUANTITIES = "list of numbers with a unit"
     LANDMARKS = "list of landmarks"
     PRICE = "number, at most two decimals"
@@ -46,6 +48,7 @@ class Group(Enum):
     BODY = "body and lead"
     CHECK = "the check"
     WEIGHED = "weighed"
+    TRAVEL = "travel"
     UPKEEP = "upkeep"
     FILES = "other files"
     NOTES = "notes"
@@ -72,12 +75,16 @@ class Field:
     choices: tuple[str, ...] = ()
     fewest: int = 1
     """Of a list of landmarks: how many there must be."""
+    exactly: int = 0
+    """Of a list of quantities: how many there must be; 0 for any number."""
     endings: tuple[str, ...] = (".toml",)
     """Of the name of a file."""
     takes_spread: bool = False
     """Of a quantity: whether it is the reading of a scale, which may carry its spread."""
     takes_rating: bool = False
     """Of a volume: whether the rated capacity of a cylinder may stand in its place: "80 cu ft at 3000 psi"."""
+    takes_charge: bool = False
+    """Of an energy: whether voltage and charge of a battery may stand in its place: "3.7 V x 5 Ah"."""
     group: Group = Group.WHAT
     label: str = ""
     """What a form calls it: its key with spaces, unless declared otherwise."""
@@ -107,7 +114,7 @@ class Field:
 IN_FRESH_WATER = "buoyancy in fresh water"
 """What a form calls a buoyancy: it is read in fresh water, wherever the dive is."""
 
-_UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m3", "_m2", "_m", "_pa")
+_UNIT_SUFFIXES = ("_kg_per_kg", "_kg_m3", "_kgf", "_kg", "_k", "_m3", "_m2", "_m", "_pa", "_j")
 
 
 def text(meaning: str, example: str, **options: Any) -> Any:
@@ -164,6 +171,22 @@ def file(meaning: str, example: str, **options: Any) -> Any:
     return _declare(ValueKind.FILE, meaning, example, **({"group": Group.FILES} | options))
 
 
+def files(meaning: str, example: str) -> Any:
+    """Declare a list of names of other files in the same folder."""
+    return _declare(ValueKind.FILES, meaning, example, default=(), group=Group.FILES, always_shown=True)
+
+
+def kit_item(meaning: str, example: str, **options: Any) -> Any:
+    """Declare the tag of an item of a kit that the file names."""
+    return _declare(ValueKind.KIT_ITEM, meaning, example, always_shown=True, **options)
+
+
+def battery(meaning: str, example: str) -> Any:
+    """Declare the energy of one battery, or its voltage and charge as printed on it."""
+    limits = {"lowest": 0.0, "highest": 3.6e6}
+    return quantity("energy", meaning, example, takes_charge=True, group=Group.TRAVEL, **limits)
+
+
 def flag(meaning: str, example: str, **options: Any) -> Any:
     """Declare a value that is true or false; None when the file does not say."""
     return _declare(ValueKind.FLAG, meaning, example, **options)
@@ -190,9 +213,9 @@ def landmarks(meaning: str, example: str, *, fewest: int = 1) -> Any:
     return _declare(ValueKind.LANDMARKS, meaning, example, default=(), fewest=fewest, **where)
 
 
-def price(meaning: str, example: str) -> Any:
+def price(meaning: str, example: str, **options: Any) -> Any:
     """Declare what an item costs, in the currency of its file."""
-    return _declare(ValueKind.PRICE, meaning, example)
+    return _declare(ValueKind.PRICE, meaning, example, **options)
 
 
 def port(meaning: str, example: str, **options: Any) -> Any:

@@ -8,8 +8,9 @@ from kitbuilder.kit.gear import GEAR_KINDS, Gear, GearHeader, Owned
 from kitbuilder.kit.items import KINDS, Entry, Header, Item, Kit
 from kitbuilder.kit.old_words import OldWord
 from kitbuilder.kit.stock import STOCK_KINDS, Stock, StockHeader, StockHose
+from kitbuilder.kit.trip import TRIP_KINDS, Trip, TripHeader
 
-Contents = Kit | Diver | Stock | Gear
+Contents = Kit | Diver | Stock | Gear | Trip
 """What one file says."""
 
 
@@ -45,6 +46,8 @@ class FileKind:
             return Stock(header, tuple(entry for entry in entries if isinstance(entry, StockHose)))
         if isinstance(header, GearHeader):
             return Gear(header, tuple(entry for entry in entries if isinstance(entry, Owned)), old_words)
+        if isinstance(header, TripHeader):
+            return Trip(header, tuple(entry for entry in entries if isinstance(entry, Entry)))
         assert isinstance(header, Header)
         return Kit(header, tuple(entry for entry in entries if isinstance(entry, Item)), old_words=old_words)
 
@@ -53,7 +56,8 @@ KIT_FILE = FileKind("kit", Header, KINDS)
 DIVER_FILE = FileKind("diver", DiverHeader, CHECK_KINDS)
 STOCK_FILE = FileKind("stock", StockHeader, STOCK_KINDS, keeps_sound_rows=True)
 GEAR_FILE = FileKind("gear", GearHeader, GEAR_KINDS, article="")
-FILE_KINDS = {file.name: file for file in (KIT_FILE, DIVER_FILE, STOCK_FILE, GEAR_FILE)}
+TRIP_FILE = FileKind("trip", TripHeader, TRIP_KINDS)
+FILE_KINDS = {file.name: file for file in (KIT_FILE, DIVER_FILE, STOCK_FILE, GEAR_FILE, TRIP_FILE)}
 """Every kind of file, by the word for what it holds."""
 
 

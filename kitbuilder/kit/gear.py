@@ -26,6 +26,7 @@ from kitbuilder.kit.items import (
     Wing,
 )
 from kitbuilder.kit.old_words import OldWord
+from kitbuilder.kit.travel import TRAVEL
 
 IN_ORDER, WATCHED, OUT_OF_USE = "in order", "to be watched", "out of use"
 CONDITIONS = (IN_ORDER, WATCHED, OUT_OF_USE)
@@ -138,10 +139,14 @@ class OwnedSecondStage(OwnedDevice, SecondStage):
 class OwnedGauge(OwnedDevice, Gauge):
     """A pressure gauge."""
 
+    attributes = _says(*DEVICE, *TRAVEL)
+
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
 class OwnedTransmitter(OwnedDevice, Transmitter):
     """A pressure sender."""
+
+    attributes = _says(*DEVICE, *TRAVEL)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -247,7 +252,7 @@ class OwnedLead(Counted, Lead):
 class OwnedOther(Owned, Other):
     """Anything else: plates, manifolds, torches, bags."""
 
-    attributes = _says("preset", "mass_kg", "buoyancy_kgf")
+    attributes = _says("preset", "mass_kg", "buoyancy_kgf", *TRAVEL)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)

@@ -18,6 +18,7 @@ from kitbuilder.kit.fields import (
     weighed,
 )
 from kitbuilder.kit.gas_mix import Gas
+from kitbuilder.kit.travel import Traveller
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -214,7 +215,7 @@ class SecondStage(Device):
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Gauge(Device):
+class Gauge(Traveller):
     """A pressure gauge on a high-pressure hose."""
 
     kind: ClassVar = "gauge"
@@ -224,7 +225,7 @@ class Gauge(Device):
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Transmitter(Device):
+class Transmitter(Traveller):
     """A pressure sender, in a port or on a short hose."""
 
     kind: ClassVar = "transmitter"

@@ -5,6 +5,7 @@ from typing import ClassVar
 
 from kitbuilder.kit.entry import Device, Item
 from kitbuilder.kit.fields import IN_FRESH_WATER, Group, choice, flag, port, quantity, text, weighed, whole
+from kitbuilder.kit.travel import Traveller
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -108,7 +109,7 @@ class Lead(Item):
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Other(Device):
+class Other(Traveller):
     """Anything else that weighs or floats."""
 
     kind: ClassVar = "other"

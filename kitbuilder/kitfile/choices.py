@@ -31,6 +31,8 @@ def choices_for(field: Field, table: str) -> tuple[str, ...]:
             return tuple(bench_work().o_rings)
         case "region":
             return upkeep().regions
+        case "rental":
+            return tuple(dict.fromkeys((*trade.cylinders, *(name for _, name in trade.presets))))
         case "preset" if table == "cylinder":
             return tuple(trade.cylinders)
         case "preset":

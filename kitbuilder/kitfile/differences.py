@@ -4,8 +4,8 @@ from difflib import SequenceMatcher
 from enum import Enum
 from typing import NamedTuple
 
+from kitbuilder.kitfile.raw_values import raw_text
 from kitbuilder.kitfile.reader import ParseResult, RawTable
-from kitbuilder.kitfile.values import raw_text
 
 
 class Way(Enum):

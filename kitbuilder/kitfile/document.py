@@ -14,9 +14,9 @@ from kitbuilder.kitfile.disk import Over, UnreadableFile, read_text, save_text
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.journal import Journal, News, Recovered, forget_journal, read_journals
 from kitbuilder.kitfile.problems import Problem
+from kitbuilder.kitfile.raw_values import raw_text
 from kitbuilder.kitfile.read import read_written, resolve_at
 from kitbuilder.kitfile.reader import ParseResult, RawTable, parse_as
-from kitbuilder.kitfile.values import raw_text
 
 MOST_STEPS = 500
 """Edits that can be undone."""

@@ -72,16 +72,18 @@ def _replaced(statement: str, key: str, value: TomlValue) -> str:
 
 
 def _add_key(text: str, block: Block, key: str, value: TomlValue, file: FileKind) -> str:
-    """Put a new key below the one that comes before it in the schema, aligned in the same way."""
+    """Put a new key below the one that comes before it in the schema, else above the first, aligned in the same way."""
     order = [field.key for field in fields_of(record_of(block.table, file))]
     earlier = [known for known in order[: order.index(key)] if known in block.key_spans]
     newline = _newline(text)
-    start, end = max((block.key_spans[known] for known in earlier), default=(block.end, block.end))
+    first = min(block.key_spans.values(), default=(block.end, block.end))
+    start, end = max((block.key_spans[known] for known in earlier), default=first)
     spelling = _SPACING.match(text, start, end)
     indent, name, gap, space = spelling.groups() if spelling else ("", "", " ", " ")
     if " " in gap:
         gap = " " * max(len(name + gap) - len(key), 1)
-    return _ended(text[:end], newline) + f"{indent}{key}{gap}={space}{_written(value)}{newline}" + text[end:]
+    place = end if earlier else start
+    return _ended(text[:place], newline) + f"{indent}{key}{gap}={space}{_written(value)}{newline}" + text[place:]
 
 
 def _written(value: TomlValue) -> str:

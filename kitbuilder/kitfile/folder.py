@@ -13,7 +13,7 @@ from kitbuilder.kitfile.read import read_kept, read_worn, resolve_at
 
 
 def files_holding(folder: Path, holds: str) -> tuple[str, ...]:
-    """Name the files in a folder that can be read and hold a kit, a diver, a stock or a gear file."""
+    """Name the files in a folder that can be read and hold what is asked for: "kit", "diver", "trip" and so on."""
     file = FILE_KINDS[holds]
     endings = (".toml", ".csv") if file is STOCK_FILE else (".toml",)
     paths = sorted(path for path in folder.glob("*") if ends_in(path.name, *endings))

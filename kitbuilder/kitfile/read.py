@@ -5,6 +5,7 @@ What a file holds is decided here and nowhere else: by its ending, then by its k
 
 from dataclasses import replace
 from functools import lru_cache
+from itertools import repeat
 from pathlib import Path
 
 from kitbuilder.kit.diver import Diver
@@ -12,6 +13,8 @@ from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FIL
 from kitbuilder.kit.items import Kit
 from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
+from kitbuilder.kit.resolved_trip import ResolvedTrip, TripKit
+from kitbuilder.kit.trip import Trip
 from kitbuilder.kitfile.disk import UnreadableFile, read_text
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.reader import ParseResult, holds_other, parse_as, parse_as_said
@@ -22,8 +25,10 @@ MOST_PROBLEMS = 3
 
 
 def read(path: Path, expected: FileKind | None = None) -> ParseResult:
-    """Read a file as `read_written` does; a kit is resolved. Never raises: what is wrong is in `problems`."""
+    """Read a file as `read_written` does; a kit or trip is resolved. Never raises: what is wrong is in `problems`."""
     reading = read_written(path, expected)
+    if reading.trip is not None:
+        return replace(reading, contents=trip_at(path, reading.trip, reading.lines))
     return reading if reading.kit is None else replace(reading, contents=resolve_at(path, reading.kit, reading.lines))
 
 
@@ -90,6 +95,35 @@ def resolve_at(path: Path, kit: Kit, lines: Lines = NO_LINES) -> ResolvedKit:
         gear_problems=gear_problems,
     )
     return resolve(kit, linked, lines)
+
+
+def trip_at(path: Path, trip: Trip, lines: Lines = NO_LINES) -> ResolvedTrip:
+    """Resolve what a trip file says, as it stands on the disk or as edited. Never raises.
+
+    Args:
+        path: The trip file; what it names is looked for in its folder and nowhere else.
+        trip: What it says.
+        lines: Where it says it.
+    """
+    header = trip.header
+    divers = (*header.divers, *repeat(None, max(0, len(header.kits) - len(header.divers))))
+    pairs = zip(header.kits, divers, strict=False)
+    kits = tuple(_travelling(path.parent, name, diver, header.water) for name, diver in pairs)
+    return ResolvedTrip(header, trip.items, kits, lines)
+
+
+def _travelling(folder: Path, name: str, diver: str | None, water: str | None) -> TripKit:
+    """Read a kit of a trip as it is used there: on another diver, in another water."""
+    reading, problems = _linked(folder, name, KIT_FILE)
+    if reading is None or reading.kit is None:
+        return TripKit(name, None, problems)
+    header = reading.kit.header
+    if diver is not None:
+        header = replace(header, diver=diver)
+    if water is not None:
+        # What was measured at home does not hold there.
+        header = replace(header, water=water, salinity_kg_per_kg=None, temperature_k=None, density_kg_m3=None)
+    return TripKit(name, resolve_at(folder / name, replace(reading.kit, header=header), reading.lines))
 
 
 def worn_kits(path: Path, diver: Diver) -> tuple[tuple[str, ResolvedKit], ...]:

@@ -17,11 +17,13 @@ from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.old_words import OldWord
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.stock import Stock
+from kitbuilder.kit.trip import Trip
 from kitbuilder.kitfile.blocks import Block, find_blocks
 from kitbuilder.kitfile.old_words import HOLDS, KEYS, old_keys, renew_heading, renew_holds, renew_keys
 from kitbuilder.kitfile.problems import Problem, nearest
+from kitbuilder.kitfile.raw_values import describe, shorten
 from kitbuilder.kitfile.syntax import NotToml, is_toml_table, parse_toml
-from kitbuilder.kitfile.values import Refusal, describe, parse_attributes, shorten
+from kitbuilder.kitfile.values import Refusal, parse_attributes
 
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
@@ -73,6 +75,11 @@ class ParseResult:
     def gear(self) -> Gear | None:
         """The gear file; None if the text is not one."""
         return self.contents if isinstance(self.contents, Gear) else None
+
+    @property
+    def trip(self) -> Trip | None:
+        """The trip; None if the text is not a trip file."""
+        return self.contents if isinstance(self.contents, Trip) else None
 
     @cached_property
     def blocks(self) -> tuple[Block, ...]:

@@ -5,13 +5,12 @@ from typing import Any
 
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, ValueKind, fields_of
-from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FILE, TRIP_FILE, FileKind
 from kitbuilder.kit.items import FORMAT
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.rated_capacity import RATED_EXAMPLE
 from kitbuilder.kitfile.reader import SCHEMA_KEY
 from kitbuilder.kitfile.values import LONGEST_QUANTITY, MOST_LISTED, format_choices, format_limits
-from kitbuilder.spellings import any_case
 from kitbuilder.units import DIMENSIONS, pattern_of
 
 
@@ -22,6 +21,7 @@ def reference_page() -> str:
         (_DIVER_INTRODUCTION, DIVER_FILE),
         (_STOCK_INTRODUCTION, STOCK_FILE),
         (_GEAR_INTRODUCTION, GEAR_FILE),
+        (_TRIP_INTRODUCTION, TRIP_FILE),
     )
     files = [line for introduction, file in parts for line in (introduction, *_sections(file))]
     return "\n".join([*files, *_routes(), *_landmarks()])
@@ -60,7 +60,9 @@ def _forms_of_quantities(records: Iterable[type]) -> dict[str, Any]:
     return {
         name: {
             "type": "string",
-            "pattern": pattern_of(field.dimension, spread=field.takes_spread, rating=field.takes_rating),
+            "pattern": pattern_of(
+                field.dimension, spread=field.takes_spread, rating=field.takes_rating, charge=field.takes_charge
+            ),
             "maxLength": LONGEST_QUANTITY,
             "examples": [*DIMENSIONS[field.dimension].examples, *_longer_examples(field)],
         }
@@ -71,10 +73,13 @@ def _forms_of_quantities(records: Iterable[type]) -> dict[str, Any]:
 def _form_of(field: Field) -> str:
     """Name the form of a quantity: its dimension, and what else it may carry."""
     more = "_with_spread" if field.takes_spread else "_or_rating" if field.takes_rating else ""
+    more = "_or_charge" if field.takes_charge else more
     return field.dimension.replace(" ", "_") + more
 
 
 def _longer_examples(field: Field) -> list[str]:
+    if field.takes_charge:
+        return ["3.7 V x 5 Ah"]
     return ["2.10 kg ± 0.05 kg"] if field.takes_spread else [RATED_EXAMPLE] if field.takes_rating else []
 
 
@@ -136,6 +141,17 @@ still read, with a notice. `kitbuilder format --json-schema gear` prints this pa
 """
 
 
+_TRIP_INTRODUCTION = """# The trip file
+
+A journey with one or more kits: what is rented there, what stays at home, the bags, and what each flight allows. It
+lies in the folder of the kits that it names and begins with `holds = "trip"`; the shelf does not list it. `item` names
+an item by its tag in a kit; with `kit` it means that kit alone, else every kit of the trip. Items of a kit that say
+`rented = true` are rented on every trip. Of several legs, the strictest limit counts. A leg may state the airline's
+own rules; where it does not, the published rules count. Confirm both with the airline.
+`kitbuilder format --json-schema trip` prints this part for editors.
+"""
+
+
 def _section(title: str, record: type, table: str) -> str:
     rows = [_row(field, table) for field in fields_of(record)]
     head = ["| key | type and unit | default | example | meaning |", "| --- | --- | --- | --- | --- |"]
@@ -175,12 +191,10 @@ def _row(field: Field, table: str) -> str:
 def _accepts(field: Field, table: str) -> str:
     match field.kind:
         case ValueKind.QUANTITY:
-            more = (
-                "; may have a spread" if field.takes_spread else "; or a rated capacity" if field.takes_rating else ""
-            )
-            return f"{field.dimension}, {format_limits(field)}{more}"
+            return f"{field.dimension}, {format_limits(field)}{_more_accepted(field)}"
         case ValueKind.QUANTITIES:
-            return f"list, each a {field.dimension}, {format_limits(field)}"
+            number = f"list of {field.exactly}" if field.exactly else "list"
+            return f"{number}, each a {field.dimension}, {format_limits(field)}"
         case ValueKind.GAS:
             return 'name of a gas, such as "air", "oxygen", "nitrox 31", "trimix 17/42"'
         case ValueKind.LANDMARKS:
@@ -197,6 +211,13 @@ def _accepts(field: Field, table: str) -> str:
             return "one of " + ", ".join(f'"{word}"' for word in choices_for(field, table))
         case _:
             return str(field.kind.value)
+
+
+def _more_accepted(field: Field) -> str:
+    """Say what a quantity may carry, or what may stand in its place."""
+    if field.takes_charge:
+        return "; or voltage and charge"
+    return "; may have a spread" if field.takes_spread else "; or a rated capacity" if field.takes_rating else ""
 
 
 def _object(record: type, table: str) -> dict[str, Any]:
@@ -228,7 +249,8 @@ def _property(field: Field, table: str) -> dict[str, Any]:
         case ValueKind.QUANTITY:
             return {"$ref": f"#/$defs/{_form_of(field)}"} | description
         case ValueKind.QUANTITIES:
-            return {"type": "array", "items": {"$ref": f"#/$defs/{_form_of(field)}"}} | description
+            number = {"minItems": field.exactly, "maxItems": field.exactly} if field.exactly else {}
+            return {"type": "array", "items": {"$ref": f"#/$defs/{_form_of(field)}"}} | number | description
         case ValueKind.LANDMARKS:
             words = {"enum": list(choices_for(field, table))}
             return {"type": "array", "items": words, "minItems": field.fewest} | description
@@ -236,13 +258,19 @@ def _property(field: Field, table: str) -> dict[str, Any]:
             price = {"type": ["number", "string"], "minimum": 0, "pattern": r"^\s*[0-9]{1,7}(\.[0-9]{1,2})?\s*$"}
             return price | description
         case ValueKind.FILE:
-            endings = "|".join(any_case(ending.removeprefix(".")) for ending in field.endings)
-            return {"type": "string", "pattern": rf"^[^./\\][^/\\]*\.({endings})$"} | description
+            return _name_of_file(field) | description
+        case ValueKind.FILES:
+            return {"type": "array", "items": _name_of_file(field)} | description
         case ValueKind.PORT:
             return {"type": "string", "pattern": " (LP|HP)[A-Za-z0-9_]*$"} | description
         case ValueKind.DATE:
             return {"type": "string", "pattern": r"^\s*[0-9]{4}(-[0-9]{1,2}){0,2}\s*$"} | description
-        case ValueKind.NAME | ValueKind.TAG | ValueKind.OWNED:
+        case ValueKind.NAME | ValueKind.TAG | ValueKind.OWNED | ValueKind.KIT_ITEM:
             return {"type": "string", "minLength": 1} | description
         case _:
             return {"type": "string"} | description
+
+
+def _name_of_file(field: Field) -> dict[str, Any]:
+    endings = "|".join(ending.removeprefix(".") for ending in field.endings)
+    return {"type": "string", "pattern": rf"^[^./\\][^/\\]*\.({endings})$"}

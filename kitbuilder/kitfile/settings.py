@@ -12,8 +12,8 @@ from typing import Any, NamedTuple
 
 from kitbuilder.kitfile.disk import Over, UnreadableFile, make_folder, read_text, save_text
 from kitbuilder.kitfile.problems import Problem, nearest
+from kitbuilder.kitfile.raw_values import describe
 from kitbuilder.kitfile.syntax import NotToml, parse_toml
-from kitbuilder.kitfile.values import describe
 
 NAME = "settings.toml"
 Value = str | bool | None

@@ -12,7 +12,8 @@ from kitbuilder.kit.fields import Field, ValueKind, fields_of
 from kitbuilder.kit.items import FORMAT
 from kitbuilder.kit.stock import Stock, StockHeader, StockHose
 from kitbuilder.kitfile.problems import Problem, nearest
-from kitbuilder.kitfile.values import Refusal, describe, parse_value, shorten
+from kitbuilder.kitfile.raw_values import describe, shorten
+from kitbuilder.kitfile.values import Refusal, parse_value
 from kitbuilder.spellings import factors, folded, with_unit
 
 FIELDS = {field.key: field for field in fields_of(StockHose)}

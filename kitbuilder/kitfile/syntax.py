@@ -5,7 +5,7 @@ import tomllib
 from typing import Any
 
 from kitbuilder.kitfile.problems import Problem
-from kitbuilder.kitfile.values import shorten
+from kitbuilder.kitfile.raw_values import shorten
 
 _ENDLESS_NUMBER = re.compile(r"\d[\d_]{4299,}")
 MOST_DOTS = 100

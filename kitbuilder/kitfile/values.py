@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from datetime import date, datetime
 from itertools import pairwise
 from math import inf
@@ -12,9 +13,11 @@ from typing import Any
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.gas_mix import Gas, gas_named
+from kitbuilder.kitfile.battery_typed import parse_battery
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for
 from kitbuilder.kitfile.problems import nearest
 from kitbuilder.kitfile.rated_capacity import parse_capacity
+from kitbuilder.kitfile.raw_values import describe, shorten
 from kitbuilder.spellings import NEUTRAL
 from kitbuilder.units import DIMENSIONS, QuantityError, Reading, parse_quantity, parse_reading, plausible_forms
 
@@ -61,31 +64,6 @@ def parse_attributes(field: Field, table: str, raw: object) -> dict[str, Any]:
     reading = _parse_reading(field, raw)
     beside = {field.spread_attribute: reading.spread, field.half_digit_attribute: reading.half_digit}
     return {field.attribute: reading.value} | {name: value for name, value in beside.items() if value is not None}
-
-
-def describe(raw: object) -> str:
-    """Describe a value for a message."""
-    if isinstance(raw, str):
-        return f'"{shorten(raw)}"'
-    if isinstance(raw, bool):
-        return str(raw).lower()
-    if isinstance(raw, int) and raw.bit_length() > 200:
-        return "a number of very many digits"  # Python refuses to write out the longest
-    if isinstance(raw, (int, float)):
-        return str(raw)
-    return "a list" if isinstance(raw, list) else "a table" if isinstance(raw, dict) else "a date or time"
-
-
-def raw_text(raw: object) -> str:
-    """Write a value as it stands in the file, without quotes and brackets; empty for one that is not given."""
-    if isinstance(raw, list):
-        return ("; " if "," in "".join(map(str, raw)) else ", ").join(map(str, raw))
-    return "" if raw is None else str(raw).lower() if isinstance(raw, bool) else str(raw)
-
-
-def shorten(text: str, most: int = 60) -> str:
-    """Cut a text that is too long for a message."""
-    return text if len(text) <= most else text[: most - 1] + "…"
 
 
 def _parse_text(_field: Field, _table: str, raw: object) -> str:
@@ -186,6 +164,8 @@ def _reading_of(field: Field, text: str) -> Reading:
     """
     if field.takes_rating:
         return parse_capacity(text)
+    if field.takes_charge:
+        return parse_battery(text)
     if not field.takes_spread:
         return Reading(parse_quantity(text, field.dimension), None, None)
     reading = parse_reading(text, field.dimension)
@@ -202,6 +182,8 @@ def _parse_quantities(field: Field, table: str, raw: object) -> tuple[float, ...
             raise Refusal(
                 f'found "{shorten(row)}" as the size of one piece', "Put a comma between the sizes of two pieces."
             )
+    if field.exactly and len(rows) != field.exactly:
+        raise Refusal(f"found {len(rows)} in the list", f"Write {field.exactly}: {field.example}.")
     return tuple(_parse_quantity(field, table, row) for row in rows)
 
 
@@ -226,6 +208,21 @@ def _parse_file(field: Field, table: str, raw: object) -> str:
     raise Refusal(
         f'found "{shorten(text)}"', f"Write the name of a {endings} file in the same folder: {field.example}."
     )
+
+
+def _parse_files(field: Field, table: str, raw: object) -> tuple[str, ...]:
+    rows = tuple(
+        _parse_file(replace(field, example=_first_of(field.example)), table, row)
+        for row in _texts(raw, f"Write a list of names of files: {field.example}.")
+    )
+    if twice := _named_twice(rows):
+        raise Refusal(f'"{shorten(twice)}" appears twice', "Name each file once.")
+    return rows
+
+
+def _first_of(examples: str) -> str:
+    """Give the first of a list of examples."""
+    return examples.strip("[]").partition(",")[0]
 
 
 def _within(value: float, field: Field) -> bool:
@@ -264,6 +261,7 @@ _LIMIT_UNITS = {
     "fraction": ("%", 0.01),
     "salinity": ("g/kg", 1e-3),
     "temperature": ("°C", 1.0),
+    "energy": ("Wh", 3600.0),
 }
 
 
@@ -381,6 +379,8 @@ _PARSERS: dict[ValueKind, Callable[[Field, str, object], Any]] = {
     ValueKind.QUANTITIES: _parse_quantities,
     ValueKind.GAS: _parse_gas,
     ValueKind.FILE: _parse_file,
+    ValueKind.FILES: _parse_files,
+    ValueKind.KIT_ITEM: _parse_name,
     ValueKind.PORTS: _parse_ports,
     ValueKind.PORT_NAMES: _parse_port_names,
     ValueKind.LANDMARKS: _parse_landmarks,

@@ -60,9 +60,12 @@ def _other_lengths(assessment: Assessment) -> dict[str, float]:
 
 
 def _is_changed(hose: Hose, advice: Advice, buy: Option, layout: str) -> bool:
-    """Say whether the advised length is taken: for a hose that does not fit, or that a customary one betters."""
+    """Say whether the advised length is taken: for a hose that does not fit, or that a customary one betters.
+
+    One that seems too short is not kept for being usual: the new kit would open with a finding about it.
+    """
     verdict = advice.verdict
-    if verdict.outcome == DOES_NOT_FIT:
+    if verdict.outcome == DOES_NOT_FIT or verdict.seems_too_short:
         return True
     custom = catalogue().roles[hose.role].customary.get(layout)
     is_usual = custom is None or custom[0] - SAME_M <= buy.length_m <= custom[1] + SAME_M

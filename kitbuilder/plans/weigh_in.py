@@ -137,9 +137,9 @@ ORDERS: dict[str, Callable[[WeighedItem], Rank]] = {
     "file": lambda row: (False, row.number),
     "item": lambda row: (False, row.item.tag.casefold()),
     "mass": lambda row: _by_value(row.mass),
-    "mass-spread": lambda row: _by_spread(row.mass),
+    "mass-uncertainty": lambda row: _by_spread(row.mass),
     "buoyancy": lambda row: _by_value(row.buoyancy),
-    "buoyancy-spread": lambda row: _by_spread(row.buoyancy),
+    "buoyancy-uncertainty": lambda row: _by_spread(row.buoyancy),
     "from": lambda row: _by_origin(row.mass, row.buoyancy),
     "share": lambda row: _largest_first(row.share),
 }

@@ -90,7 +90,8 @@ def lead_page(balance: Balance) -> Page:
     """Build the pane of the lead. When a change is asked for, its outcome takes the place of the source of the lead."""
     ready = ready_cell(balance)
     more = ("; have ", ready, " ready for a check") if ready else ()
-    lead = text(lead_estimate(balance), "; take ", balance.pieces.words, *more)
+    take: Sentence = () if balance.too_heavy else ("; take ", balance.pieces.words)
+    lead = text(*lead_words(balance), *take, *more)
     return Page([lead, Text(lead_sentence(balance)), Text(outcome_of(balance) or lead_source(balance))])
 
 
@@ -109,13 +110,17 @@ def lead_parts(balance: Balance) -> list[Node]:
         only_data(("water", balance.buoyancy_model.water.name)),
         Facts(
             [
-                Fact("lead_needed_kg", "lead needed", lead_estimate(balance)),
+                Fact("", "lead needed", lead_words(balance)),
                 Fact("", "pieces to take", balance.pieces.words),
                 *([Fact("", "lead to have ready", ready)] if ready else []),
                 Fact("lead_carried_kg", "lead carried", Amount(balance.buoyancy_model.lead_kg, "lead")),
             ]
         ),
-        only_data(("pieces", _pieces(balance.pieces.metric)), ("lead_ready_kg", ready)),
+        only_data(
+            ("lead_needed_kg", lead_estimate(balance)),
+            ("pieces", _pieces(balance.pieces.metric)),
+            ("lead_ready_kg", ready),
+        ),
         Text(lead_sentence(balance)),
         Text(lead_source(balance)),
         *([Text(READY)] if ready else []),
@@ -138,6 +143,13 @@ def lead_estimate(balance: Balance) -> Estimate:
     return Estimate(balance.lead, "lead")
 
 
+def lead_words(balance: Balance) -> Sentence:
+    """Say how much lead is needed; of too heavy a kit, that it is none: "none (2.7 ± 3.1 kg too heavy)"."""
+    if balance.too_heavy is None:
+        return (lead_estimate(balance),)
+    return ("none (", Estimate(balance.too_heavy, "lead"), " too heavy)")
+
+
 def _pieces(pieces: Pieces) -> Table:
     columns = [Column("mass_kg", ""), Column("count", "")]
     return Table("pieces", columns, [[Amount(size, "lead"), count] for size, count in pieces.counts])
@@ -151,8 +163,8 @@ def lead_sentence(balance: Balance) -> Sentence:
         f" left and an empty {balance.bladder}, in {model.water.name} water. The kit carries ",
         Amount(model.lead_kg, "lead"),
     )  # fmt: skip
-    if balance.lead.value < 0:
-        heavy = Amount(-balance.lead.value, "lead")
+    if balance.too_heavy:
+        heavy = Amount(balance.too_heavy.value, "lead")
         return ("Without any lead, diver and kit are ", heavy, " too heavy ", *at_the_stop, ".")
     if balance.carries_just_enough:
         return ("Needed ", *at_the_stop, ", as much as needed.")
@@ -239,6 +251,8 @@ def _moment(balance: Balance, moment: Moment) -> Row:
 def _to_be_neutral(balance: Balance, moment: Moment) -> Cell:
     """Say what the bladder holds to be neutral, or why it cannot help."""
     need = balance.bladder_need(moment.buoyancy)
+    if need.is_neutral:
+        return "neutral"
     if need.floats_up:
         return "floats up"
     if need.part is None:

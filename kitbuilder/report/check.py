@@ -7,12 +7,15 @@ from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.gear.gear import findings_of_file
+from kitbuilder.assess.trip.checks import findings_of_trip
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.file_kinds import Contents, FileKind
 from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import LAYOUTS
 from kitbuilder.kit.lines import NO_LINES, Lines
+from kitbuilder.kit.resolved_trip import ResolvedTrip
 from kitbuilder.kit.stock import Stock
+from kitbuilder.kit.trip import Trip
 from kitbuilder.plans.weigh_in import WeighIn
 from kitbuilder.report.balance import BALANCE, balance_section
 from kitbuilder.report.findings import FINDING, UNCHECKED, finding_entries, unchecked_entries
@@ -88,7 +91,9 @@ KIT = record(
     balance=optional(BALANCE),
     not_checked=listed(UNCHECKED),
 )
-OTHER = record(file=TEXT, holds=one_of("diver", "stock", "gear"), name=TEXT, entries=COUNT, findings=listed(FINDING))
+OTHER = record(
+    file=TEXT, holds=one_of("diver", "stock", "gear", "trip"), name=TEXT, entries=COUNT, findings=listed(FINDING)
+)
 SHAPE = record(files=listed(any_of(KIT, OTHER)))
 
 
@@ -106,11 +111,12 @@ def file_section(file: str, kind: FileKind, contents: Contents, lines: Lines = N
 
 
 def _findings_of(contents: Contents, lines: Lines) -> Node:
-    """Build the findings of a file that is not a kit; only gear files have any."""
-    found = findings_of_file(contents, lines) if isinstance(contents, Gear) else ()
-    if not isinstance(contents, Gear) or not found:
-        return only_data(("findings", Values([])))
-    return finding_entries(found, contents)
+    """Build the findings of a file that is not a kit; only gear and trip files have any."""
+    if isinstance(contents, ResolvedTrip) and (found := findings_of_trip(contents)):
+        return finding_entries(found, contents)
+    if isinstance(contents, Gear) and (found := findings_of_file(contents, lines)):
+        return finding_entries(found, contents)
+    return only_data(("findings", Values([])))
 
 
 def kit_section(file: str, assessment: Assessment, weigh_in: WeighIn | None = None) -> Section:
@@ -146,6 +152,8 @@ def _entry_name(contents: Contents) -> str:
             return "item"
         case Stock():
             return "hose"
+        case Trip():
+            return "table"
     raise AssertionError("a kit is checked, not just read")
 
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from kitbuilder.assess.findings import Finding, Unchecked, Words
 from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import Kit
+from kitbuilder.kit.trip import Trip
 from kitbuilder.report.page import (
     Column,
     Fact,
@@ -37,7 +38,7 @@ FINDING = record(
 UNCHECKED = record(rule=TEXT, item=optional(TEXT), key=optional(TEXT), line=optional(COUNT), because=TEXT)
 """What could not be checked, in JSON, and the key that would let it be checked."""
 
-Inspected = Kit | Gear
+Inspected = Kit | Gear | Trip
 """What findings are about."""
 DASH = "-"
 
@@ -112,8 +113,8 @@ def result_page(result: Finding | Unchecked) -> Page:
 def subject(result: Finding | Unchecked, contents: Inspected) -> str:
     """Give the tag of the item that a result is about; for all of it, what it is."""
     if result.item is None:
-        return "gear" if isinstance(contents, Gear) else "kit"
-    return contents.items[result.item].tag
+        return contents.header.title
+    return contents.items[result.item].label
 
 
 def _apart(paragraphs: Iterable[Text]) -> list[Section]:

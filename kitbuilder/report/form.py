@@ -95,7 +95,7 @@ def choices_of(
             return tuple(Choice(word, _choice_note(table, field, word, system), name) for word in words)
         case ValueKind.FLAG:
             return (Choice("true", "yes"), Choice("false", "no"))
-        case ValueKind.FILE | ValueKind.OWNED:
+        case ValueKind.FILE | ValueKind.OWNED | ValueKind.KIT_ITEM:
             return elsewhere
         case ValueKind.TAG:
             others = [other for other in contents.items if other is not entry and _may_name(field, other)]

@@ -89,7 +89,7 @@ def fit_fields(hose: Hose, fit: Fit) -> Facts:
 def brief_fit(fit: Fit) -> Iterator[Sentence]:
     """Give what belongs to the picture of a hose where room is scarce: slack and bend, then the lengths around it."""
     bend = () if fit.tightest_radius_m is None else (", bend ", Amount(fit.tightest_radius_m, "radius"))
-    yield "slack ", Estimate(fit.rest_slack, "slack"), *bend
+    yield "slack at rest ", Estimate(fit.rest_slack, "slack"), *bend
     options = [stock_words(option, brief=True) for option in (fit.shorter, fit.longer) if option]
     if options:
         yield "or ", *_in_a_row(options, ", ")
@@ -113,7 +113,8 @@ def curve_words(hose: Hose, fit: Fit, system: System) -> CurveWords:
 def fit_details(fit: Fit) -> Iterator[Sentence]:
     """Give what explains a fit that is not right: slack, span and bend, then the stock lengths around it."""
     bend = () if fit.tightest_radius_m is None else (", tightest bend radius ", Amount(fit.tightest_radius_m, "radius"))
-    yield "Slack ", Estimate(fit.rest_slack, "slack"), " over a free span of ", Amount(fit.span_m, "length"), *bend, "."
+    over: Sentence = (" over a free span of ", Amount(fit.span_m, "length"))
+    yield "Slack at rest ", Estimate(fit.rest_slack, "slack"), *over, *bend, "."
     options = [stock_words(option) for option in (fit.shorter, fit.longer) if option]
     if options:
         yield "Stock lengths: ", *_in_a_row(options, "; "), "."
@@ -129,8 +130,7 @@ def stock_words(option: Option, *, brief: bool = False) -> Sentence:
         return (*length, slack, " short")
     if option.stand_off is None:
         return (*length, "a loop") if option.is_loop else (*length, slack, " to spare")
-    out = Amount(option.stand_off.value, "length")
-    return (*length, out, " out") if brief else (*length, "bows out ", out)
+    return (*length, "bows out ", Amount(option.stand_off.value, "length"))
 
 
 def _in_a_row(sentences: list[Sentence], between: str) -> Sentence:

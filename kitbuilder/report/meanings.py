@@ -55,6 +55,12 @@ MEANINGS = {
     "breathable_to_m": "The greatest depth at which the gas can be breathed at all.",
     # mass, buoyancy and lead
     "mass_kg": "Mass in air.",
+    "bring_kg": "Mass of all that is brought, dry, without the bags.",
+    "rent_kg": "Mass of all that is rented there.",
+    "leave_kg": "Mass of all that stays at home.",
+    "water_kg": "Water in the gear on the way home.",
+    "home_kg": "Mass on the way home, with the water in the gear.",
+    "limit_kg": "The strictest limit of all legs, and of the bag itself; null where there is none.",
     "buoyancy_kgf": "Buoyancy: plus floats, minus sinks.",
     "hoses_mass_kg": "Mass of all hoses, in air.",
     "hoses_buoyancy_kgf": "Buoyancy of all hoses: plus floats, minus sinks.",
@@ -115,5 +121,7 @@ MEANINGS = {
     "forced_by": "A hose of a kit that needs this one, as no other of the set could serve it.",
     "least": "Lower bound that no set can beat, in the measure that comes first.",
     "runs": "How many hoses the kits have together.",
+    "chance": "Probability that the limit holds, from 0 to 1; of an item without a place, with it in its nearest bag.",
+    "chance_at_least": "Probability that all limits hold at once, or less.",
     "price": "In the currency of the stock file; null when it gives none.",
 }

@@ -9,6 +9,7 @@ from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount, Signal, Tag
 from kitbuilder.assess.fit.verdict import CANNOT_BE_SAID, DOES_NOT_FIT, FITS
 from kitbuilder.plans.new_kit import NewKitPlan
+from kitbuilder.report.balance import lead_estimate, lead_words
 from kitbuilder.report.findings import counted
 from kitbuilder.report.page import (
     Between,
@@ -91,7 +92,8 @@ def _lead(made: NewKit) -> Iterator[Fact]:
         yield Fact("lead_needed_kg", "lead needed", None, "not known: the mass of a cylinder is missing")
         yield Fact("lead_carried_kg", "", None)
         return
-    yield Fact("lead_needed_kg", "lead needed", Estimate(balance.lead, "lead"))
+    yield Fact("lead_needed_kg", "", lead_estimate(balance))
+    yield Fact("", "lead needed", lead_words(balance))
     carried = balance.buoyancy_model.lead_kg
     pieces = balance.pieces.words if carried else "none"
     yield Fact("lead_carried_kg", "lead carried", Amount(carried, "lead"), pieces)
@@ -161,7 +163,7 @@ def _rule_of_thumb(made: NewKit) -> Iterator[Node]:
             Fact("low_kg", "", low_kg),
             Fact("high_kg", "", high_kg),
             Fact("", "rule of thumb", Between(rule.low_kg, rule.high_kg, "lead") if low_kg != high_kg else low_kg),
-            Fact("", "lead needed here", Estimate(balance.lead, "lead")),
+            Fact("", "lead needed here", lead_words(balance)),
         ]
     )
     yield Section("Lead by rule of thumb", [terms, totals, differences], "rule_of_thumb")

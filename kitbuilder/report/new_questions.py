@@ -129,7 +129,7 @@ def _diver(divers: tuple[str, ...], system: System) -> Question:
     return Question(
         "diver",
         "Who dives",
-        f'{or_choose} height, body mass and sex: "{example}". Each may be left out.',
+        f'{or_choose} stature (body height), mass and sex: "{example}". Each may be left out.',
         choices,
         choices[0].word,
         taken,

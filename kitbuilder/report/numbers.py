@@ -95,6 +95,7 @@ MEASURES: dict[str, dict[System, DisplayUnit]] = {
         System.METRIC: DisplayUnit("density", "kg/m3", 0, label="kg/m³"),
         System.IMPERIAL: DisplayUnit("density", "lb/ft3", 1, label="lb/ft³"),
     },
+    "energy": {System.METRIC: DisplayUnit("energy", "Wh", 1), System.IMPERIAL: DisplayUnit("energy", "Wh", 1)},
     "thread": {System.METRIC: DisplayUnit("length", "mm", 3), System.IMPERIAL: DisplayUnit("length", "in", 4)},
 }
 """Every measure that is shown, by name."""

@@ -20,14 +20,14 @@ SHAPE = record(
     ),
     keys=listed(record(action=TEXT, keys=TEXT)),
 )
-LABELS = {
-    "theme": ("theme", "the one of the terminal app"),
-    "units": ("units", "metric"),
-    "plain_pictures": ("plain pictures", "no; yes in a terminal that has no braille dots"),
-    "last_folder": ("folder open last", "none"),
-    "shelf_order": ("kits sorted by", "name of the file"),
+DEFAULTS = {
+    "theme": "the one of the terminal app",
+    "units": "metric",
+    "plain_pictures": "no; yes in a terminal that has no braille dots",
+    "last_folder": "none",
+    "shelf_order": "by the name of the file",
 }
-"""What each setting is called, and what is used where it is not set."""
+"""What is used where a setting is not set, by the name that a change of it takes."""
 
 
 def settings_page(reading: SettingsReading, kept: Path | None = None) -> Page:
@@ -45,16 +45,15 @@ def settings_page(reading: SettingsReading, kept: Path | None = None) -> Page:
             Facts(place),
             *([] if exists else [text("There is no such file yet. The app writes it when you choose something.")]),
             *([text(f"The settings were not TOML. The old text is in {kept}.")] if kept else []),
-            Facts([_fact(name, reading.settings) for name in LABELS], key="settings"),
+            Facts([_fact(name, reading.settings) for name in DEFAULTS], key="settings"),
             Table("keys", columns, _key_rows(reading.settings), title="Keys of your own"),
         ]
     )
 
 
 def _fact(name: str, settings: Settings) -> Fact:
-    label, default = LABELS[name]
     value: Cell = getattr(settings, name)
-    return Fact(name, label, value, note=None if value is not None else f"not set; default: {default}")
+    return Fact(name, name, value, note=None if value is not None else f"not set; default: {DEFAULTS[name]}")
 
 
 def _key_rows(settings: Settings) -> list[Row]:

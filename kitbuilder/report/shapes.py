@@ -76,7 +76,7 @@ DEFINITIONS: Shape = {
     | {"description": "A value and both ends of the range it may lie in."},
     "limits": record(low=NUMBER, high=NUMBER),
 }
-FILE = record(file=TEXT, holds=one_of("kit", "diver", "stock", "gear"), name=TEXT)
+FILE = record(file=TEXT, holds=one_of("kit", "diver", "stock", "gear", "trip"), name=TEXT)
 PROBLEM = record(file=optional(TEXT), line=optional(COUNT), place=TEXT, found=TEXT, accepted=TEXT, message=TEXT)
 
 

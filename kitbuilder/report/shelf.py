@@ -9,7 +9,7 @@ from kitbuilder.foreign import visible
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.pictures.range_bar import draw_range, scale_end, scale_head
 from kitbuilder.pictures.ticks import RoundTick
-from kitbuilder.report.balance import lead_estimate
+from kitbuilder.report.balance import lead_estimate, lead_words
 from kitbuilder.report.findings import counted, subject
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lines import Line
@@ -82,11 +82,19 @@ def shelf_rows(kits: Sequence[ShelfKit], width: int, system: System, *, plain: b
         Column("", "worst"),
         Column("", "finding", may_wrap=True),
     ]
-    rows = [_row(kit, scale.place, cells, is_wide=width >= WIDE, plain=plain) for kit in kits]
+    rows = [_with_none(_row(kit, scale.place, cells, is_wide=width >= WIDE, plain=plain)) for kit in kits]
     if any(kit.mark for kit in kits):
         columns = [Column("", "   "), *columns]
         rows = [[f"[{kit.mark or ' '}]", *row] for kit, row in zip(kits, rows, strict=True)]
     return list_rows(Table("", columns, rows), width, system)
+
+
+def _with_none(row: Row) -> Row:
+    """Write "none" for the lead of a kit that is too heavy without any."""
+    place = SHELF_COLUMNS["lead"]
+    lead = row[place]
+    is_none = isinstance(lead, Estimate) and lead.figure.value < 0
+    return [*row[:place], "none", *row[place + 1 :]] if is_none else row
 
 
 def shelf_columns(kits: Sequence[ShelfKit]) -> dict[str, Sequence[Cell]]:
@@ -172,7 +180,8 @@ NO_LEAD = "The lead is not known: no cylinder of this kit has a preset or all of
 def _lead(found: Assessment) -> Facts:
     balance = found.balance
     assert balance is not None, "asked only where there is one"
-    lead: Sentence = (lead_estimate(balance), "; take ", balance.pieces.words)
+    take: Sentence = () if balance.too_heavy else ("; take ", balance.pieces.words)
+    lead: Sentence = (*lead_words(balance), *take)
     carried: Sentence = ("; the kit carries ", Amount(balance.buoyancy_model.lead_kg, "lead"))
     steps = [
         (f"{step.what}: ± ", Amount(step.spread_after_kg, "lead"))

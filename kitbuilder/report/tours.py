@@ -12,6 +12,8 @@ class Tour(NamedTuple):
     """Its numbers and words, each with its meaning."""
     caution: str = ""
     """What to keep in mind here, in addition to the cautions that hold everywhere."""
+    add: str = ""
+    """What the key for adding does here, where it is there; its own sentence names all that it adds on any screen."""
 
 
 SPREAD = ("± 0.5", "Of 100 such kits, the true value lies within this range in about 95.")
@@ -65,6 +67,7 @@ TOURS = {
             ("computed, preset", "Where a value comes from when the file does not say. What you write yourself wins."),
             SPREAD,
         ),
+        add="Add an item below the one under the cursor.",
     ),
     "balance": Tour(
         (
@@ -83,6 +86,7 @@ TOURS = {
             SPREAD,
         ),
         "Confirm the lead in shallow water, with lead to spare.",
+        add="Add a float check in this kit, on the diver's page.",
     ),
     "fit": Tour(
         (
@@ -114,8 +118,8 @@ TOURS = {
     ),
     "weigh-in": Tour(
         (
-            "All items with mass and buoyancy, and where each value comes from. Put an item on the scale, press enter, "
-            "type the reading; enter goes on to the next item.",
+            "All items with mass and buoyancy, and where each value comes from. Put an item on the scale, type the "
+            "reading and press enter, which goes on to the next item.",
             "Left and right choose what you type: the mass dry, or the buoyancy in fresh water.",
         ),
         (
@@ -138,6 +142,7 @@ TOURS = {
             ("used", "The kits that name this item, with its name there."),
         ),
         "Intervals are common practice. The sheet of the maker comes first.",
+        add="Add an item below the one under the cursor.",
     ),
     "diver's page": Tour(
         (
@@ -152,6 +157,7 @@ TOURS = {
             SPREAD,
         ),
         "Make float checks on dives that need no stop, with a buddy.",
+        add="Add a float check.",
     ),
     "fewest hoses": Tour(
         (
@@ -185,7 +191,7 @@ TOURS = {
     "side by side": Tour(
         (
             "Two kits in two columns, hoses matched by what they are for. A star stands before each line that differs.",
-            "The sums stand below, with the difference: right less left.",
+            "The sums stand below, with the difference: right minus left.",
         ),
         (
             BUOYANCY,
@@ -218,7 +224,8 @@ TOURS = {
         (
             "The path of a hose, landmark by landmark, from its port to its other end. Enter puts another landmark in "
             "place of the one under the cursor.",
-        )
+        ),
+        add="Add a landmark.",
     ),
     "new kit": Tour(
         (

@@ -98,17 +98,22 @@ def _way(pitch_rad: float) -> str:
 
 
 def _level(trim: Trim) -> Sentence:
-    """Say how far all lead would have to move, unless there is none or that is too far; and how much of it.
+    """Say how far all lead would have to move, and how much of it: as far as the body and the lead allow.
 
     Within what is known the diver may be level already, which is said first: the water tells.
     """
     shift = trim.shift
     first = "move " if not trim.end.may_be_level else "try it first, it may be level already; by these figures move "
-    part: Sentence = (Amount(abs(shift.pieces or 0.0), "lead"), f" of lead from the waist to the {shift.target}.")
-    if shift.lead_m is None or not shift.all_lead_will_do:
-        return (first, *part)
-    way = f" towards the {'head' if shift.lead_m > 0 else 'feet'}, or "
-    return (f"{first}all lead ", Amount(abs(shift.lead_m), "length"), way, *part)
+    way = "head" if (shift.pieces or 0.0) > 0 else "feet"
+    moves: list[Sentence] = []
+    if shift.lead_m is not None and shift.all_lead_will_do:
+        moves.append(("all lead ", Amount(abs(shift.lead_m), "length"), f" towards the {way}"))
+    if shift.pieces_will_do:
+        moves.append((Amount(abs(shift.pieces or 0.0), "lead"), f" of lead from the waist to the {shift.target}"))
+    if not moves:
+        moves.append((f"cylinders, lead or other heavy items towards the {way}",))
+    said = [piece for move in moves for piece in (", or ", *move)][1:]
+    return (first, *said, ".")
 
 
 def _pitch(pitch: Pitch) -> Facts:

@@ -1,6 +1,7 @@
 """The table of all items for a weigh-in: mass, buoyancy, where they come from, and shares in the lead's uncertainty."""
 
 from kitbuilder.kit.fields import Field
+from kitbuilder.kit.items import Item
 from kitbuilder.plans.weigh_in import ORDERS, WeighedItem, WeighIn
 from kitbuilder.report.form import Choice
 from kitbuilder.report.page import (
@@ -45,11 +46,6 @@ HOW_SHARED = (
     "water or the mass of cylinders of one preset, counts once: it is divided among them by how much each has of it."
 )
 FILLED = "Cylinders are filled. In the water: at the surface of the water of this kit."
-NO_READING = {
-    "mass": "has no key for a mass as weighed",
-    "buoyancy": "is not weighed in water; its mass is enough",
-}
-"""What to say of an item that takes no such reading."""
 READING_NAMES = {"mass": "mass, dry", "buoyancy": "buoyancy in fresh water"}
 """What is read off the scale, by the key that takes it."""
 QUOTE = '"'
@@ -57,9 +53,9 @@ ORDER_WORDS = {
     "file": "as in the file",
     "item": "by tag",
     "mass": "the heaviest first",
-    "mass-spread": "the least certain mass first",
+    "mass-uncertainty": "the least certain mass first",
     "buoyancy": "what floats most first",
-    "buoyancy-spread": "the least certain buoyancy first",
+    "buoyancy-uncertainty": "the least certain buoyancy first",
     "from": "by where mass and buoyancy come from",
     "share": "what makes the lead uncertain first",
 }
@@ -138,6 +134,12 @@ def order_choices() -> list[Choice]:
 def reading_words(field: Field) -> str:
     """Say what the scale has to read for a key, with an example."""
     return f"{field.meaning} For example {field.example.strip(QUOTE)}."
+
+
+def computed_words(item: Item, reading: str) -> str:
+    """Say that an item has no key for a reading."""
+    kind = item.title if item.kind == "lead" else f"a {item.title}"
+    return f"The {reading} of {kind} is computed, not typed."
 
 
 def origin_words(row: WeighedItem) -> str:

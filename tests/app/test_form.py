@@ -129,8 +129,8 @@ async def test_a_slip_in_a_gear_file_is_asked_back(opened):
         await press(pilot, "enter")
         await type_in(pilot, "2.2 kg", "enter")
         said = " ".join(line[39:].strip() for line in screen_text(pilot.app).splitlines())
-        assert "Enter again takes it; but the file says that the item weighs 2.20 kg; its preset" in said
-        assert "brass gauge weighs 0.15 kg to 0.30 kg." in said, "a long sentence is not cut"
+        assert "Its mass, 2.20 kg, is far from the 0.15 kg to 0.30 kg of its preset brass gauge." in said
+        assert "Press enter again to keep it, or type another value." in said, "a long sentence is not cut"
         assert not gear.document.is_dirty
         await type_in(pilot, "0.22 kg", "enter")
         assert gear.record.mass_kg == 0.22
@@ -152,7 +152,7 @@ async def test_a_slip_while_measuring_is_asked_back(opened):
         bench = pilot.app.screen
         await press(pilot, "t", "enter")
         await type_in(pilot, "6.1 cm", "enter")
-        assert "Enter again takes it; but the run measured by string, 6 cm," in " ".join(screen_text(pilot.app).split())
+        assert "The run measured by string, 6 cm," in " ".join(screen_text(pilot.app).split())
         assert not bench.document.is_dirty
         await press(pilot, "escape")
         assert isinstance(pilot.app.screen, FitScreen)
@@ -173,3 +173,25 @@ async def test_a_file_name_needs_no_ending(opened, kits):
         await type_in(pilot, "c", "enter")
         assert (kits / "c.toml").read_bytes() == (kits / "b.toml").read_bytes()
         assert pilot.app.screen.document.path.name == "c.toml"
+
+
+async def test_the_cursor_stays_in_view_when_a_value_is_kept_and_the_findings_grow(opened):
+    """A hose of 8 cm is asked back first; kept, it brings a warning that takes more lines than there were."""
+    async with opened("sidemount") as pilot:
+        bench = pilot.app.screen
+        await put_cursor(pilot, "#items", "long hose")
+        await put_cursor_on_key(pilot, "length")
+        await press(pilot, "enter")
+        await type_in(pilot, "8 cm", "enter")
+        said = bench.query(".said").first(Static)
+        assert "8 cm is far from what is usual for the role long hose" in str(said.render())
+        assert not bench.document.is_dirty
+        await press(pilot, "enter")
+        assert bench.has_class("-in-form")
+        assert "▸ length       8 cm" in screen_text(pilot.app)
+        await press(pilot, "home")
+        await pilot.resize_terminal(*LARGE)
+        await put_cursor_on_key(pilot, "length")
+        await pilot.resize_terminal(*SMALL)
+        await press(pilot)
+        assert "▸ length       8 cm" in screen_text(pilot.app)

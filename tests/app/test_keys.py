@@ -19,6 +19,7 @@ from kitbuilder.app.screens.path import EditPath
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
+from kitbuilder.app.screens.tour import Tour
 from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.commands import all_commands
@@ -161,3 +162,19 @@ async def test_the_palette_lists_the_commands_of_the_command_line(opened):
         listed["kitbuilder fit"].callback()
         await settle(pilot)
         assert "usage: kitbuilder fit" in screen_text(app)
+
+
+async def test_the_line_of_keys_names_one_that_works_while_words_are_typed(opened):
+    """A question mark is a letter there; the key that is shown opens the help, by keyboard and by mouse."""
+    async with opened("sidemount") as pilot:
+        assert "? Help" in screen_text(pilot.app)
+        await press(pilot, "a")
+        dialog, shown = pilot.app.screen, screen_text(pilot.app)
+        assert ("F1 Help" in shown, "? Help" in shown) == (True, False)
+        await press(pilot, "question_mark")
+        assert (pilot.app.screen, pilot.app.focused.value) == (dialog, "?")
+        await press(pilot, "f1")
+        assert isinstance(pilot.app.screen, Tour)
+        await press(pilot, "escape")
+        await click_key(pilot, "Help")
+        assert isinstance(pilot.app.screen, Tour)

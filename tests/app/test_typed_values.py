@@ -32,7 +32,7 @@ async def test_a_bare_number_takes_the_unit_that_is_shown(opened, key, typed, ta
         await put_cursor_on_key(pilot, key)
         await press(pilot, "enter")
         await type_in(pilot, typed)
-        assert f"{typed} → {taken}, enter takes it" in said(pilot)
+        assert f"Read as {taken} = " in said(pilot)
         await press(pilot, "enter")
         if bench.query_one(Form).is_editing:  # half a pound is asked about
             await press(pilot, "enter")
@@ -44,7 +44,7 @@ async def test_a_value_with_its_unit_is_taken_as_it_is(opened) -> None:
         await put_cursor_on_key(pilot, "length")
         await press(pilot, "enter")
         await type_in(pilot, "29½ in")
-        assert "enter takes it" not in said(pilot)
+        assert "Read as" not in said(pilot)
 
 
 async def test_a_hose_of_nearly_three_kilograms_is_asked_back(opened) -> None:
@@ -55,7 +55,8 @@ async def test_a_hose_of_nearly_three_kilograms_is_asked_back(opened) -> None:
         await press(pilot, "enter")
         await type_in(pilot, "2.9 kg", "enter")
         assert bench.query_one(Form).is_editing
-        assert said(pilot).startswith("Enter again takes it; but the file says that the hose weighs 2.90 kg; a hose ")
+        assert said(pilot).startswith("Its mass, 2.90 kg, is far from the ")
+        assert said(pilot).endswith("Press enter again to keep it, or type another value.")
         assert not bench.document.is_dirty
         await press(pilot, "enter")
         assert bench.document.raw_value(bench.item, "mass") == "2.9 kg"
@@ -68,6 +69,6 @@ async def test_a_run_of_a_tenth_is_asked_back(opened) -> None:
         await put_cursor_on_key(pilot, "run")
         await press(pilot, "enter")
         await type_in(pilot, "9 cm", "enter")
-        assert said(pilot).startswith("Enter again takes it; but the run measured by string, 9 cm, is ")
+        assert said(pilot).startswith("The run measured by string, 9 cm, is ")
         await press(pilot, "escape")
         assert not bench.document.is_dirty

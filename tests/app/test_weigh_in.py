@@ -63,6 +63,23 @@ async def test_five_items_are_weighed_down_the_column(opened, pictured, kits):
     assert all(line.replace(b" ", b"").startswith(b"mass=") for line in new)
 
 
+async def test_a_digit_begins_a_reading_and_escape_leaves_the_old_one(opened):
+    """Down the column a reading replaces the one that is there; a letter opens nothing."""
+    async with opened("cold-single") as pilot:
+        screen = await open_weigh_in(pilot)
+        await put_cursor(pilot, "#weighed", "primary")
+        await press(pilot, *"0.41")
+        assert note_of(screen).startswith("0.41 kg ")
+        await press(pilot, "enter", *"220 g", "enter", "escape", "up", "up", "4")
+        assert screen.is_typing
+        await press(pilot, *"20 g", "escape")
+        assert [written(screen, tag) for tag in ("primary", "necklace")] == ["0.41 kg", "220 g"]
+        await press(pilot, "g")
+        assert not screen.is_typing
+        await press(pilot, "4", "enter", "enter", "escape")
+        assert written(screen, "primary") == "4 kg"
+
+
 async def test_unsaved_readings_are_in_the_journal(opened):
     async with opened("cold-single") as pilot:
         screen = await open_weigh_in(pilot)
@@ -107,7 +124,7 @@ async def test_a_reading_that_is_likely_a_slip_is_asked_about(opened):
         screen = await open_weigh_in(pilot)
         await put_cursor(pilot, "#weighed", "primary")
         await press(pilot, "enter", *"36", "enter")
-        assert "Enter again takes it" in note_of(screen)
+        assert "Press enter again to keep it" in note_of(screen)
         assert not screen.document.is_dirty
         await press(pilot, "enter", "escape")
         assert written(screen, "primary") == "36 kg"
@@ -121,9 +138,14 @@ async def test_the_water_column_passes_items_that_are_not_weighed_in_water(opene
         await put_cursor(pilot, "#weighed", "long hose")
         await press(pilot, "enter")
         assert not screen.is_typing
-        assert "is not weighed in water" in told(pilot.app)
+        computed = "The buoyancy of a hose is computed, not typed."
+        assert told(pilot.app) == computed
+        assert (computed in screen_text(pilot.app), "types the" in screen_text(pilot.app)) == (True, False)
+        await press(pilot, "7")
+        assert not screen.is_typing
         await put_cursor(pilot, "#weighed", "harness")
-        await press(pilot, "enter", *"-0.7", "enter")
+        assert "types the buoyancy" in screen_text(pilot.app)
+        await press(pilot, *"-0.7", "enter")
         assert written(screen, "harness", "buoyancy") == "-0.7 kg"
         assert screen.assessment.kit.items[screen.item].tag == "hood", "a cylinder is not weighed in water"
         await press(pilot, "escape", "up", "up", "delete")

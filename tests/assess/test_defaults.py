@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from kitbuilder.assess.defaults import Default, default_in_diver, default_in_kit
+from kitbuilder.assess.defaults import Default, default_in_diver, default_in_kit, default_in_trip
 from kitbuilder.assess.figures import Figure, Range
 from kitbuilder.assess.findings import ByUnits
 from kitbuilder.assess.fit.routes import ranked_routes
@@ -15,7 +15,9 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.fields import field_named, fields_of
 from kitbuilder.kit.items import FirstStage
+from kitbuilder.kitfile.read import read_written
 from tests.assess.kits import PLAIN, WHOLE, WRONG, assessed, config, kit_of, with_keys
+from tests.kitfile.support import GOOD_TRIP
 
 TWINSET = assessed(config("twinset"))
 
@@ -165,3 +167,27 @@ def test_an_end_is_taken_as_one_that_joins(key: str, changes: dict[str, Any], va
     for tag, keys in changes.items():
         text = with_keys(text, tag, **keys)
     assert default_of("long hose", key, text) == Default(value, source=source)
+
+
+def test_what_is_taken_for_travel_is_that_of_the_preset() -> None:
+    """From memory: the pack of a canister has 70 to 160 Wh, a canister breaks and does not cut."""
+    torch = with_keys(config("twinset"), "canister torch", battery=None)
+    assert default_of("canister torch", "battery_type", torch) == Default("lithium ion", source="preset")
+    assert default_of("canister torch", "breakable", torch) == Default("yes", source="preset")
+    assert default_of("canister torch", "sharp", torch) == Default("no", source="preset")
+    energy = default_of("canister torch", "battery", torch)
+    assert energy is not None
+    assert isinstance(energy.value, Range)
+    assert (energy.value.low, energy.value.high) == pytest.approx((70 * 3600, 160 * 3600))
+    assert default_of("plate", "battery_type") == Default("none", source="preset")
+    assert default_of("plate", "battery") is None
+
+
+@pytest.mark.parametrize("entry", [None, *range(7)])
+def test_what_is_taken_of_a_trip_is_words_or_an_amount(entry: int | None) -> None:
+    """Of every key of every kind of entry; a limit that a leg may give is that of the published rules."""
+    trip = read_written(GOOD_TRIP).trip
+    assert trip is not None
+    record = trip.header if entry is None else trip.items[entry]
+    for field in fields_of(type(record)):
+        assert_sound(default_in_trip(trip, entry, field.key))

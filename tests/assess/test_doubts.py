@@ -1,11 +1,14 @@
-"""Values of gear and diver files that are more likely a slip than true."""
+"""Values of kit, gear and diver files that are more likely a slip than true."""
 
 import pytest
 
-from kitbuilder.assess.doubts import NO_DOUBT, doubt_in_diver, doubt_in_gear
+from kitbuilder.assess.assessment import assess
+from kitbuilder.assess.doubts import NO_DOUBT, doubt_in_diver, doubt_in_gear, doubt_in_kit
 from kitbuilder.assess.findings import Amount
 from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.file_kinds import GEAR_FILE
+from kitbuilder.kit.items import Header, Hose, Kit
+from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.reader import parse_as
 
 HEAD = 'format = 1\nholds = "gear"\nname = "x"\n\n'
@@ -66,6 +69,30 @@ def test_a_buoyancy_of_the_other_sign(before: str, typed: str, is_doubted: bool)
     doubt = doubt_in_gear(earlier.gear, now.gear, 0, "buoyancy")
     assert (doubt != NO_DOUBT) == is_doubted
     assert doubt_in_gear(earlier.gear, now.gear, 0, "mass") == NO_DOUBT
+
+
+@pytest.mark.parametrize(
+    ("role", "length_m", "is_doubted"),
+    [
+        # A long hose is 150 to 213 cm long; 8 cm and 21 cm are none, and 210 in is a wrong unit.
+        ("long hose", 0.08, True),
+        ("long hose", 0.21, True),
+        ("long hose", 210 * 0.0254, True),
+        ("long hose", 1.0, False),
+        ("long hose", 2.10, False),
+        # A gauge hose is 15 cm in sidemount and up to 90 cm otherwise; what layout the kit has is not asked.
+        ("gauge", 0.15, False),
+        ("gauge", 0.90, False),
+        ("gauge", 90 * 0.0254, True),
+        ("other LP", 0.08, False),
+    ],
+)
+def test_a_length_of_a_hose(role: str, length_m: float, is_doubted: bool) -> None:
+    hose = Hose(tag="a", role=role, body="rubber", length_m=length_m)
+    typed = assess(resolve(Kit(Header(format=1, name="", layout="sidemount"), (hose,))))
+    assert (doubt_in_kit(typed, 0, "length") != NO_DOUBT) == is_doubted
+    assert doubt_in_kit(typed, 0, "run") == NO_DOUBT
+    assert doubt_in_kit(typed, None, "length") == NO_DOUBT
 
 
 def diver(**measures: float) -> Diver:

@@ -14,8 +14,11 @@ import pytest
 
 import kitbuilder.catalogue
 from kitbuilder.catalogue import Value, catalogue
+from kitbuilder.catalogue.air_rules import air_rules
+from kitbuilder.catalogue.allowances import allowances
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.catalogue.rules_of_thumb import rules_of_thumb
+from kitbuilder.catalogue.travel_facts import travel_facts
 from kitbuilder.catalogue.upkeep import upkeep
 from tests.catalogue.test_origins import walk
 
@@ -36,6 +39,7 @@ FACTORS = {
     "g/kg": 1e-3,
     "%": 1e-2,
     "Nm": 1.0,
+    "Wh": 3600.0,
     "°": math.pi / 180,
 }
 CUSTOM = "customary"
@@ -75,7 +79,14 @@ def written() -> Counter[tuple[str, ...]]:
 
 def loaded() -> Counter[tuple[str, ...]]:
     """Every value that the program has."""
-    everything = [*walk(catalogue()), *walk(bench_work()), *walk(rules_of_thumb())]
+    everything = [
+        *walk(catalogue()),
+        *walk(bench_work()),
+        *walk(rules_of_thumb()),
+        *walk(air_rules()),
+        *walk(allowances()),
+        *walk(travel_facts()),
+    ]
     return Counter(rounded((item.value, item.low, item.high)) for _, item in everything if isinstance(item, Value))
 
 

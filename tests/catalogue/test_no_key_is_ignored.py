@@ -9,10 +9,13 @@ import pytest
 import tomlkit
 
 from kitbuilder.catalogue import CatalogueError
+from kitbuilder.catalogue.air_rules import load_air_rules
+from kitbuilder.catalogue.allowances import load_allowances
 from kitbuilder.catalogue.bench_work import load_bench_work
 from kitbuilder.catalogue.load import FILES, FOLDER, load_catalogue
 from kitbuilder.catalogue.rules_of_thumb import load_rules_of_thumb
 from kitbuilder.catalogue.styles import load_styles
+from kitbuilder.catalogue.travel_facts import load_travel_facts
 from kitbuilder.catalogue.upkeep import load_upkeep
 
 STRANGE = "out_of_place"
@@ -50,10 +53,18 @@ def load(name: str, folder: Path) -> object:
         return load_styles(folder / "styles.toml")
     if name == "rules_of_thumb":
         return load_rules_of_thumb(folder / "rules_of_thumb.toml")
+    if name == "air_rules":
+        return load_air_rules(folder / "air_rules.toml")
+    if name == "allowances":
+        return load_allowances(folder / "allowances.toml")
+    if name == "travel_facts":
+        return load_travel_facts(folder / "travel_facts.toml")
     return load_upkeep(folder / "upkeep.toml") if name == "upkeep" else load_catalogue(folder)
 
 
-@pytest.mark.parametrize("name", [*FILES, "bench_work", "upkeep", "styles", "rules_of_thumb"])
+@pytest.mark.parametrize(
+    "name", [*FILES, "bench_work", "upkeep", "styles", "rules_of_thumb", "air_rules", "allowances", "travel_facts"]
+)
 def test_a_strange_key_is_named_wherever_it_stands(name: str, tmp_path: Path) -> None:
     """One table of each shape in each file."""
     for file in FOLDER.glob("*.toml"):

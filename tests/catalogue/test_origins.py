@@ -7,8 +7,11 @@ from math import isfinite, sqrt
 import pytest
 
 from kitbuilder.catalogue import Value, catalogue
+from kitbuilder.catalogue.air_rules import air_rules
+from kitbuilder.catalogue.allowances import allowances
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.catalogue.rules_of_thumb import rules_of_thumb
+from kitbuilder.catalogue.travel_facts import travel_facts
 from kitbuilder.catalogue.upkeep import upkeep
 
 PRACTICE = "common practice, no source"
@@ -42,6 +45,13 @@ PUBLISHED = (
     "EN 1999-1-1:2007, 3.2.5",
     "EN 250:2014, 6.7.1",
     "29 CFR 1910.430",
+    'page titled "What is maximum baggage size and weight"',
+    'page titled "Provisions for dangerous goods carried by passengers or crew"',
+    "Dangerous Goods Regulations, table 2.3.A",
+    '49 CFR 175.10(a)(14), as explained on the page titled "Heat producing articles"',
+    'page titled "Small Compressed Gas Cartridges" (United States)',
+    'page titled "Dangerous Goods Permitted in Baggage Group 3"',
+    "Regulation (EU) 2015/1998, attachment 4-C",
     "Journal of Forensic Sciences 22 (1977) 573",
     "American Journal of Clinical Nutrition 90 (2009) 1457",
     "Journal of Physical and Chemical Reference Data 29 (2000) 331",
@@ -99,6 +109,9 @@ ABBREVIATIONS = {
     "BS",
     "EN",
     "CFR",
+    "V",
+    "Ah",
+    "Wh",
 }
 """Capitals that may stand in an origin outside the title of a source: standards, sizes, tempers, classes and units."""
 
@@ -122,6 +135,9 @@ EVERYTHING = [
     *walk(bench_work(), "bench work"),
     *walk(upkeep(), "upkeep"),
     *walk(rules_of_thumb(), "rules of thumb"),
+    *walk(air_rules(), "air rules"),
+    *walk(allowances(), "allowances"),
+    *walk(travel_facts(), "travel facts"),
 ]
 VALUES = {place: item for place, item in EVERYTHING if isinstance(item, Value)}
 ORIGINS = {

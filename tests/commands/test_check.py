@@ -199,12 +199,12 @@ def test_json_of_files_that_cannot_be_read_has_no_result(broken: str) -> None:
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])
 def test_json_of_every_shipped_file_keeps_to_the_schema(units: str) -> None:
-    """Kits in order and not, a diver, a stock and a gear file; the reader's units change nothing."""
+    """Kits in order and not, a diver, a stock, a gear and a trip file; the reader's units change nothing."""
     names = sorted(map(str, CONFIGS.glob("*.toml")))
     answer = json.loads(run("check", "--json", "--units", units, *names).stdout)
     jsonschema.Draft202012Validator(answer_schema("check", shape())).validate(answer)
     assert [row["file"] for row in answer["result"]["files"]] == names
-    assert {row["holds"] for row in answer["result"]["files"]} == {"kit", "diver", "stock", "gear"}
+    assert {row["holds"] for row in answer["result"]["files"]} == {"kit", "diver", "stock", "gear", "trip"}
     assert answer["result"] == answered(*names)["result"]
 
 
@@ -439,8 +439,26 @@ def test_items_are_sorted_by_a_column():
 def test_a_column_that_is_not_there_is_refused_with_those_that_are():
     done = run("check", "--sort", "colour", GOOD)
     assert done.returncode == 2
-    assert "mass-spread" in done.stderr
+    assert "mass-uncertainty" in done.stderr
 
 
 def test_other_files_have_no_items_to_weigh():
     assert run("check", "--items", DIVER).returncode == run("check", DIVER).returncode
+
+
+def test_a_trip_is_checked_with_its_kits(tmp_path: Path) -> None:
+    """Findings name the entry and its line; a caution or worse ends with 1, and a sound trip with 0."""
+    sound = str(CONFIGS / "trip-reef.toml")
+    assert run("check", sound).returncode == 0
+    for name in ("warm-single.toml", "diver.toml"):
+        (tmp_path / name).write_bytes((CONFIGS / name).read_bytes())
+    path = tmp_path / "trip.toml"
+    text = (CONFIGS / "trip-reef.toml").read_text(encoding="utf-8")
+    path.write_text(text.replace('item = "first"', 'item = "frist"'), encoding="utf-8")
+    done = run("check", "--json", str(path))
+    assert done.returncode == 1
+    [found] = json.loads(done.stdout)["result"]["files"][0]["findings"]
+    line = 1 + path.read_text(encoding="utf-8").splitlines().index('item = "frist"')
+    assert (found["signal"], found["item"], found["key"], found["line"]) == ("warning", "frist", "item", line)
+    assert found["what"] == 'the kits of the trip have no item "frist".'
+    assert found["do"] == "Write the tag of the item as it stands in its kit file."

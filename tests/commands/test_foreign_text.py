@@ -65,6 +65,7 @@ ASKED = {
     "fewest": ("fewest", "cold-single.toml", "warm-single.toml", "--gear", "gear.toml", "--stock", "stock.toml"),
     "gear": ("gear", "gear.toml"),
     "losses": ("losses", "twinset.toml"),
+    "trip": ("trip", "trip-wreck.toml"),
 }
 """A question for each command that reads files."""
 WITH_ANOTHER_WORD = {"new": ("new", "own"), "completion": ("completion", "bash")}
@@ -117,6 +118,7 @@ def test_programs_get_the_texts_as_they_are(printed, words):
         ("fewest", "twinset.toml", "--stock", "broken-stock.toml", "--gear", "broken-gear.toml"),
         ("gear", "broken-gear.toml"),
         ("losses", "broken-kit.toml"),
+        ("trip", "broken-trip.toml"),
     ],
     ids=" ".join,
 )

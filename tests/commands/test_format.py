@@ -6,21 +6,24 @@ import re
 from kitbuilder.kit.diver import CHECK_KINDS
 from kitbuilder.kit.gear import GEAR_KINDS
 from kitbuilder.kit.items import KINDS
+from kitbuilder.kit.trip import TRIP_KINDS
 from tests.commands.run import run
 from tests.markdown_reader import structure
 
 
 def test_the_format_is_printed_as_a_page_and_as_a_schema() -> None:
-    """Every section of the page on a kind of item is in the schema of kits, of divers or of gear files."""
+    """Every section of the page on a kind of item is in the schema of its kind of file."""
     page = run("format").stdout
-    kit, diver, gear = (
-        json.loads(run("format", "--json-schema", *words).stdout)["properties"] for words in ([], ["diver"], ["gear"])
+    kit, diver, gear, trip = (
+        json.loads(run("format", "--json-schema", *words).stdout)["properties"]
+        for words in ([], ["diver"], ["gear"], ["trip"])
     )
     tables = set(re.findall(r"^#+ `\[\[(\w+)\]\]`", page, re.MULTILINE))
-    assert tables == KINDS.keys() | CHECK_KINDS.keys() | GEAR_KINDS.keys()
+    assert tables == KINDS.keys() | CHECK_KINDS.keys() | GEAR_KINDS.keys() | TRIP_KINDS.keys()
     assert tables & kit.keys() == KINDS.keys()
     assert tables & diver.keys() == CHECK_KINDS.keys()
     assert tables & gear.keys() == GEAR_KINDS.keys()
+    assert tables & trip.keys() == TRIP_KINDS.keys()
     assert run("format", "--json-schema", "kit").stdout == run("format", "--json-schema").stdout
     assert run("format", "--json-schema", "dive").returncode == 2
 

@@ -20,8 +20,34 @@ from tests.each import each
 
 KITS = ("warm-single.toml", "cold-single.toml", "twinset.toml", "sidemount.toml", "wrong-on-purpose.toml")
 TECHNICAL = ("twin.toml", "twinstage.toml", "side.toml", "fewer.toml", "two.toml")
-OTHERS = ("diver.toml", "gear.toml", "stock.toml")
+OTHERS = ("diver.toml", "gear.toml", "stock.toml", "trip-reef.toml", "trip-wreck.toml")
 CHECKED, HOSE_ONLY, UNLINKED = "checked.toml", "hose-only.toml", "unlinked.toml"
+TIGHT = "tight.toml"
+TOO_MUCH = """
+[[bag]]
+tag  = "chest"
+goes = "hold"
+mass = "30 kg"
+
+[[leave]]
+item = "torch"
+
+[[luggage]]
+tag     = "large battery"
+mass    = "1 kg"
+battery = "120 Wh"
+
+[[luggage]]
+tag  = "books"
+mass = "4 kg"
+bag  = "backpack"
+
+[[luggage]]
+tag  = "more books"
+mass = "3.5 kg"
+bag  = "backpack"
+
+# ---- what travels"""
 FLOAT_CHECKS = """
 [[float_check]]
 tag  = "ladder"
@@ -71,6 +97,7 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield "fewest", "cold-single.toml", "twinset.toml", "--from", "stock", "--stock", HOSE_ONLY, "--order", "cheapest"
     yield "fewest", "twin.toml", "wrong-on-purpose.toml", "--from", "stock", "--stock", HOSE_ONLY
     yield "fewest", "cold-single.toml", BROKEN
+    yield from (("trip", file) for file in ("trip-reef.toml", "trip-wreck.toml", TIGHT, "twinset.toml", BROKEN, ABSENT))
     yield from (("gear", file) for file in ("gear.toml", "cellar.toml", "twinset.toml", BROKEN, ABSENT))
     yield "gear", "gear.toml", "--day", "2031-01-01"
     yield "threads", "--major", "9.5 mm"
@@ -108,6 +135,8 @@ def folder(tmp_path_factory) -> Path:
     changed(made, "diver.toml", "seen.toml", "# [[float_check]]", FLOAT_CHECKS)
     changed(made, "twinset.toml", CHECKED, '"diver.toml"', '"seen.toml"')
     changed(made, "stock.toml", HOSE_ONLY, "[[hose]]\n", '[[hose]]\nmeasured = "hose only"\n')
+    changed(made, "trip-wreck.toml", TIGHT, "\n# ---- what travels", TOO_MUCH)
+    changed(made, TIGHT, TIGHT, '"twinset.toml"', '"twin.toml"')
     changed(made, "twinset.toml", UNLINKED, '"diver.toml"', '"gone.toml"')
     (made / BROKEN).write_text('format = 1\nname = "broken"\nlayout = "triple"\n', encoding="utf-8")
     return made

@@ -1,6 +1,7 @@
 """kitbuilder settings: where they are kept, what they are, and how one is changed."""
 
 import json
+import re
 import tomllib
 from pathlib import Path
 
@@ -22,8 +23,16 @@ def test_without_a_file_it_names_the_place_and_the_defaults(place: Path) -> None
     done = run("settings")
     assert (done.returncode, done.stderr) == (0, "")
     assert str(place) in done.stdout.replace("\n", "").replace(" ", "")
-    assert "units             not set; default: metric" in done.stdout.splitlines()
+    assert re.search("^units +not set; default: metric$", done.stdout, re.MULTILINE)
     assert not place.exists()
+
+
+@pytest.mark.usefixtures("place")
+def test_a_setting_is_printed_by_the_name_that_a_change_takes() -> None:
+    names = re.findall("^([a-z_]+) .*not set", run("settings").stdout, re.MULTILINE)
+    assert len(names) == 5
+    for name in names:
+        assert "no such setting" not in run("settings", f"{name}=nonsense").stderr
 
 
 def test_changes_are_written_and_printed(place: Path) -> None:

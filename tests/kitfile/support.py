@@ -27,7 +27,10 @@ KITS = [path for path in _CONFIGS if _holds(path) == "kit"]
 DIVERS = [path for path in _CONFIGS if _holds(path) == "diver"]
 STOCKS = [path for path in _CONFIGS if _holds(path) == "stock"]
 GEAR_FILES = [path for path in _CONFIGS if _holds(path) == "gear"]
-GOOD_KIT, GOOD_DIVER, GOOD_STOCK, GOOD_GEAR = (GOOD / f"{name}.toml" for name in ("kit", "diver", "stock", "gear"))
+TRIPS = [path for path in _CONFIGS if _holds(path) == "trip"]
+GOOD_KIT, GOOD_DIVER, GOOD_STOCK, GOOD_GEAR, GOOD_TRIP = (
+    GOOD / f"{name}.toml" for name in ("kit", "diver", "stock", "gear", "trip")
+)
 
 SMALL = """\
 format = 1

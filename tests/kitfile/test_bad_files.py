@@ -10,7 +10,7 @@ from shutil import copy
 import pytest
 
 from kitbuilder.cli import main
-from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FILE, FileKind
+from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FILE, TRIP_FILE, FileKind
 from kitbuilder.kitfile.read import read_written
 from tests.commands.run import run_process
 from tests.kitfile.support import (
@@ -20,8 +20,10 @@ from tests.kitfile.support import (
     GOOD_GEAR,
     GOOD_KIT,
     GOOD_STOCK,
+    GOOD_TRIP,
     KITS,
     STOCKS,
+    TRIPS,
     located,
 )
 
@@ -120,7 +122,9 @@ def test_a_wrong_file_does_not_keep_the_others_from_being_checked(
         pytest.param(GOOD_KIT, KIT_FILE, id="everything"),
         pytest.param(GOOD_DIVER, DIVER_FILE, id="everything of a diver"),
         pytest.param(GOOD_STOCK, STOCK_FILE, id="everything of a stock"),
+        *(pytest.param(path, TRIP_FILE, id=path.stem) for path in TRIPS),
         pytest.param(GOOD_GEAR, GEAR_FILE, id="everything of a gear file"),
+        pytest.param(GOOD_TRIP, TRIP_FILE, id="everything of a trip"),
     ],
 )
 def test_good_files_are_good(path: Path, file: FileKind) -> None:
@@ -134,6 +138,7 @@ def test_good_files_are_good(path: Path, file: FileKind) -> None:
         DIVER_FILE: reading.diver,
         STOCK_FILE: reading.stock,
         GEAR_FILE: reading.gear,
+        TRIP_FILE: reading.trip,
     }
     assert [found for found in of_kind.values() if found is not None] == [reading.contents]
     assert of_kind[file] is reading.contents

@@ -175,7 +175,7 @@ def test_each_kind_of_file_has_its_own_contents() -> None:
     assert not KIT_FILE.kinds.keys() & DIVER_FILE.kinds.keys()
     assert isinstance(read_kit(SMALL).contents, Kit)
     assert isinstance(parse_as(DIVER, DIVER_FILE).contents, Diver)
-    assert [file.name for file in FILE_KINDS.values()] == ["kit", "diver", "stock", "gear"]
+    assert [file.name for file in FILE_KINDS.values()] == ["kit", "diver", "stock", "gear", "trip"]
 
 
 def test_a_missing_diver_file_says_so(tmp_path: Path) -> None:

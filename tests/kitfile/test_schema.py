@@ -13,7 +13,16 @@ import pytest
 from kitbuilder.catalogue import catalogue
 from kitbuilder.cli import main
 from kitbuilder.kit.fields import Field, ValueKind, field_named, fields_of
-from kitbuilder.kit.file_kinds import DIVER_FILE, FILE_KINDS, GEAR_FILE, KIT_FILE, STOCK_FILE, FileKind, record_of
+from kitbuilder.kit.file_kinds import (
+    DIVER_FILE,
+    FILE_KINDS,
+    GEAR_FILE,
+    KIT_FILE,
+    STOCK_FILE,
+    TRIP_FILE,
+    FileKind,
+    record_of,
+)
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.kitfile.reference import json_schema, reference_page
@@ -28,10 +37,12 @@ from tests.kitfile.support import (
     GOOD_GEAR,
     GOOD_KIT,
     GOOD_STOCK,
+    GOOD_TRIP,
     KITS,
     LAYOUTS,
     SMALL,
     STOCKS,
+    TRIPS,
 )
 
 TABLES = [(file, table) for file in FILE_KINDS.values() for table in ("", *file.kinds)]
@@ -60,6 +71,7 @@ SUFFIXES = {
     "area": "_m2",
     "pressure": "_pa",
     "fraction": "",
+    "energy": "_j",
 }
 """The unit in the name of an attribute, by dimension; a fraction is a part of one and has none."""
 
@@ -125,7 +137,7 @@ def test_every_quantity_has_a_dimension_and_limits(table: str, field: Field) -> 
     beyond = (float(high) - float(low)) * 1e-4
 
     def written(text: str) -> str | list[str]:
-        return [text] if field.kind is ValueKind.QUANTITIES else text
+        return [text] * (field.exactly or 1) if field.kind is ValueKind.QUANTITIES else text
 
     for end, limit in ((low, field.lowest), (high, field.highest)):
         value = parse_value(field, table, written(f"{end} {unit}"))
@@ -237,6 +249,7 @@ GOOD = [(KIT_FILE, path) for path in (*KITS, *LAYOUTS, GOOD_KIT)] + [
 ]
 GOOD += [(STOCK_FILE, path) for path in (*STOCKS, GOOD_STOCK)]
 GOOD += [(GEAR_FILE, path) for path in (*GEAR_FILES, GOOD_GEAR)]
+GOOD += [(TRIP_FILE, path) for path in (*TRIPS, GOOD_TRIP)]
 
 
 @EVERY_FILE_KIND
@@ -258,10 +271,10 @@ def test_the_published_schema_is_the_one_of_this_program(file: FileKind, capsys:
 
 def test_the_command_prints_the_schema_of_a_kit_unless_asked(capsys: pytest.CaptureFixture[str]) -> None:
     printed = []
-    for words in ([], ["kit"], ["diver"], ["stock"], ["gear"]):
+    for words in ([], ["kit"], ["diver"], ["stock"], ["gear"], ["trip"]):
         assert main(["format", "--json-schema", *words]) == 0
         printed.append(json.loads(capsys.readouterr().out))
-    assert printed == [json_schema(), *(json_schema(file) for file in (KIT_FILE, DIVER_FILE, STOCK_FILE, GEAR_FILE))]
+    assert printed == [json_schema(), *(json_schema(file) for file in FILE_KINDS.values())]
     with pytest.raises(SystemExit) as refused:
         main(["format", "--json-schema", "fish"])
     assert refused.value.code == 2
@@ -323,6 +336,16 @@ ACCEPTED_BY_THE_READER = [
     (GEAR_FILE, "hose", "made", ["2027", "2027-5", "2027-05-14"]),
     (GEAR_FILE, "hose", "kept_in", ["blue box"]),
     (GEAR_FILE, "plug", "pieces", [1, 40]),
+    (TRIP_FILE, "", "kits", [[], ["x.toml"], ["x.toml", "a.b.toml"]]),
+    (
+        TRIP_FILE,
+        "luggage",
+        "battery",
+        ["18.5 Wh", "3.7 V x 5 Ah", "3,7V 5000mAh", "3.7 volts * 2,600 mAh", "10.8 V × 14 Ah"],
+    ),
+    (TRIP_FILE, "bag", "size", [["75 cm", "40 cm", "35 cm"], ["29½ in", "1 ft", "10 in"]]),
+    (TRIP_FILE, "leg", "hold_pieces", [0, 40]),
+    (TRIP_FILE, "pin", "item", ["first", "Ü 2"]),
 ]
 
 
@@ -379,12 +402,23 @@ def test_it_accepts_odd_spellings_of_a_quantity(file: FileKind, table: str, fiel
     assert validators()[file.name].is_valid(data) == field.takes_rating
 
 
+@pytest.mark.parametrize("edges", [[], ["75 cm"], ["75 cm", "40 cm"], ["75 cm", "40 cm", "35 cm", "1 cm"], "75 cm"])
+def test_a_size_has_three_edges(edges: object) -> None:
+    """For the reader and for the schema."""
+    data = with_a(TRIP_FILE, "bag")
+    data["bag"][0]["size"] = edges
+    assert not validators()["trip"].is_valid(data)
+    with pytest.raises(Refusal, match=r"75 cm"):
+        parse_value(field_named(record_of("bag", TRIP_FILE), "size"), "bag", edges)
+
+
 @pytest.mark.parametrize("name", ["../x.toml", "a/b.toml", "c:\\x.toml", ".hidden.toml", "x.txt", ""])
 def test_it_refuses_a_file_that_lies_elsewhere(name: str) -> None:
     for file, table, key in ((KIT_FILE, "", "diver"), (KIT_FILE, "", "stock"), (DIVER_FILE, "float_check", "kit")):
         data = with_a(file, table)
         (data[table][0] if table else data)[key] = name
         assert not validators()[file.name].is_valid(data)
+    assert not validators()["trip"].is_valid(with_a(TRIP_FILE, "") | {"kits": ["kit.toml", name]})
 
 
 def with_a(file: FileKind, table: str) -> dict[str, Any]:

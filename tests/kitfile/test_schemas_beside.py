@@ -9,18 +9,20 @@ import pytest
 
 from kitbuilder.catalogue.styles import styles
 from kitbuilder.commands.making import WhoDives, make_kit
-from kitbuilder.kit.file_kinds import DIVER_FILE, FILE_KINDS, GEAR_FILE, KIT_FILE, FileKind
+from kitbuilder.kit.file_kinds import DIVER_FILE, FILE_KINDS, GEAR_FILE, KIT_FILE, TRIP_FILE, FileKind
 from kitbuilder.kitfile.document import Document
+from kitbuilder.kitfile.new_trip import TripAnswers, trip_text
 from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.kitfile.starters import Answers, diver_text, gear_text, kit_text
 from kitbuilder.report.numbers import System
-from tests.kitfile.support import CONFIGS, DIVERS, GEAR_FILES, KITS, SMALL, STOCKS
+from tests.kitfile.support import CONFIGS, DIVERS, GEAR_FILES, KITS, SMALL, STOCKS, TRIPS
 
-SHIPPED = {"kit": KITS, "diver": DIVERS, "stock": STOCKS, "gear": GEAR_FILES}
+SHIPPED = {"kit": KITS, "diver": DIVERS, "stock": STOCKS, "gear": GEAR_FILES, "trip": TRIPS}
 NEW = [
     *((KIT_FILE, kit_text(Answers("x", style))) for style in styles().styles),
     (DIVER_FILE, diver_text({"stature": "178 cm"})),
     (GEAR_FILE, gear_text()),
+    (TRIP_FILE, trip_text(TripAnswers("x", ("one.toml",)))),
 ]
 
 

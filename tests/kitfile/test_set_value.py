@@ -13,11 +13,11 @@ from pathlib import Path
 import pytest
 
 from kitbuilder.kit.fields import Field, ValueKind, fields_of
-from kitbuilder.kit.file_kinds import DIVER_FILE, KIT_FILE, FileKind
+from kitbuilder.kit.file_kinds import DIVER_FILE, KIT_FILE, TRIP_FILE, FileKind
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.edits import TomlValue
-from tests.kitfile.support import GOOD_DIVER, GOOD_KIT, KITS, LAYOUTS, SMALL, opened
+from tests.kitfile.support import GOOD_DIVER, GOOD_KIT, GOOD_TRIP, KITS, LAYOUTS, SMALL, opened
 from tests.laws import is_thorough
 
 NEWLINES = pytest.mark.parametrize("newline", ["\n", "\r\n"], ids=["LF", "CRLF"])
@@ -27,11 +27,12 @@ EVERY_FILE = pytest.mark.parametrize(
         *(pytest.param(path, KIT_FILE, id=path.stem) for path in KITS + LAYOUTS),
         pytest.param(GOOD_KIT, KIT_FILE, id="everything"),
         pytest.param(GOOD_DIVER, DIVER_FILE, id="diver"),
+        pytest.param(GOOD_TRIP, TRIP_FILE, id="trip"),
     ],
 )
-EVERY_KEY = (GOOD_KIT, GOOD_DIVER)
+EVERY_KEY = (GOOD_KIT, GOOD_DIVER, GOOD_TRIP)
 """Files of which every key is set; of the others one key of each sort, unless the run is thorough."""
-LEAST = {GOOD_KIT: 20, GOOD_DIVER: 9}
+LEAST = {GOOD_KIT: 20, GOOD_DIVER: 9, GOOD_TRIP: 45}
 """Keys to be tried in a file, so that a test that finds none does not pass."""
 LEAST_SORTS = 4
 """The same for one key of each sort."""
@@ -87,9 +88,12 @@ def another(document: Document, item: int | None, field: Field) -> TomlValue | N
         ValueKind.PORT: ["elsewhere LP7"],
         ValueKind.GAS: ["trimix 21/35"],
         ValueKind.FILE: ["elsewhere.toml"],
-        ValueKind.QUANTITIES: [["3 kg", "4 lb"]],
+        ValueKind.FILES: [["elsewhere.toml", "there.toml"]],
+        ValueKind.QUANTITIES: [["3 in", "4 cm", "5 cm"] if field.exactly else ["3 kg", "4 lb"]],
         ValueKind.LANDMARKS: [["left ribs", "mid chest"]],
         ValueKind.DATE: ["2031-05-14"],
+        ValueKind.PRICE: ["7.25"],
+        ValueKind.TAGS: [["elsewhere", "there"]],
     }
     accepted = candidates.get(field.kind, ["any \\ other [[word]] # \"and\" 'more'"])
     return next((value for value in accepted if value != now and str(value) != now), None)

@@ -15,7 +15,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from kitbuilder.plans.integer_programme import Constraint, minimise
+from kitbuilder.plans.integer_programme import Constraint, Search, minimise
 
 CONFIGS = Path(__file__).parents[2] / "configs"
 NONE = float("inf")
@@ -57,13 +57,16 @@ def least_by_trying(costs: list[float], rows: list[Constraint], most: list[float
     )
 
 
-def least_by_scipy(costs: list[float], rows: list[Constraint], most: list[float]) -> float | None:
+def least_by_scipy(
+    costs: list[float], rows: list[Constraint], most: list[float], real: frozenset[int] = frozenset()
+) -> float | None:
     matrix = np.zeros((len(rows), len(costs)))
     for number, (terms, _, _) in enumerate(rows):
         for place, factor in terms:
             matrix[number, place] = factor
     limits = LinearConstraint(matrix, [low for _, low, _ in rows], [high for _, _, high in rows]) if rows else ()
-    found = milp(costs, integrality=np.ones(len(costs)), bounds=Bounds(0, most), constraints=limits)
+    whole = np.array([place not in real for place in range(len(costs))])
+    found = milp(costs, integrality=whole, bounds=Bounds(0, most), constraints=limits)
     return None if found.x is None else round(found.fun)
 
 
@@ -125,3 +128,33 @@ def test_the_solver_writes_nothing_of_its_own(words: tuple[str, ...]) -> None:
     as_text = subprocess.run(command, capture_output=True, text=True, check=False)
     assert "HiGHS" not in as_json.stderr + as_text.stdout + as_text.stderr
     assert "Copyright" not in as_text.stdout
+
+
+@settings(deadline=None, max_examples=40)
+@given(programmes(), st.integers(0, 3))
+def test_a_start_and_a_gap_change_the_way_and_not_the_answer(
+    programme: tuple[list[float], list[Constraint], list[float]], gap: int
+) -> None:
+    """The start is a solution that some other cost would choose. Source: every whole number tried."""
+    costs, rows, most = programme
+    begun = minimise([-cost for cost in costs], rows, most, monotonic() + A_MINUTE_S)
+    if begun is None:
+        return
+    least = least_by_trying(costs, rows, most)
+    values, bound = minimise(costs, rows, most, monotonic() + A_MINUTE_S, Search(gap, begun[0])) or ([], 0)
+    assert is_allowed(rows, [round(value) for value in values])
+    assert bound <= least <= total(list(enumerate(costs)), [round(value) for value in values]) <= bound + gap
+
+
+@settings(deadline=None, max_examples=40)
+@given(programmes(), st.sets(st.integers(0, 3)))
+def test_unknowns_that_may_be_divided_are(
+    programme: tuple[list[float], list[Constraint], list[float]], divided: set[int]
+) -> None:
+    """Source: scipy.optimize.milp, with the same unknowns real. The costs of those are zero, as is asked for."""
+    costs, rows, most = programme
+    real = frozenset(divided & {*range(len(costs))})
+    costs = [0.0 if place in real else cost for place, cost in enumerate(costs)]
+    by_scipy = least_by_scipy(costs, rows, most, real)
+    found = minimise(costs, rows, most, monotonic() + A_MINUTE_S, Search(real=real))
+    assert (None if found is None else found[1]) == by_scipy

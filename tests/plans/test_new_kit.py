@@ -11,6 +11,7 @@ from kitbuilder.kitfile.reader import read_kit
 from kitbuilder.kitfile.starters import Adjusted, Answers, kit_text
 from kitbuilder.plans.new_kit import plan_new_kit
 
+USUAL = {"stature": "178 cm", "mass": "82 kg", "sex": "male"}
 LARGE = {"stature": "195 cm", "mass": "110 kg", "sex": "male"}
 
 
@@ -30,6 +31,16 @@ def test_what_is_advised_is_left_alone_afterwards(style: str) -> None:
     for figures in after.hoses:
         sold = catalogue().stock_lengths[figures.service]
         assert any(abs(figures.hose.length_m - length_m) < 0.001 for length_m in sold)
+
+
+@pytest.mark.parametrize("body", [USUAL, LARGE], ids=["usual", "large"])
+@pytest.mark.parametrize("style", styles().styles)
+def test_a_new_kit_opens_without_a_finding_about_a_hose(style: str, body: dict[str, str]) -> None:
+    """Longer hoses are sold, so it takes the next one that is likely to be long enough, and nothing calls that odd."""
+    plan = plan_new_kit(assessed(style, body))
+    after = assessed(style, body, {tag: f"{length_m * 100:.4g} cm" for tag, length_m in plan.lengths_m.items()})
+    hoses = [figures.number for figures in after.hoses]
+    assert [(finding.item, finding.rule) for finding in after.findings if finding.item in hoses] == []
 
 
 def test_a_hose_that_does_not_fit_gets_another_length() -> None:

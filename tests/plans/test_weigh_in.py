@@ -51,9 +51,9 @@ def test_numbers_are_sorted_with_the_largest_first_and_the_unknown_last() -> Non
     assessment = assessed(config("wrong-on-purpose"))
     for order, value in {
         "mass": lambda row: row.mass and row.mass.value,
-        "mass-spread": lambda row: row.mass and row.mass.spread,
+        "mass-uncertainty": lambda row: row.mass and row.mass.spread,
         "buoyancy": lambda row: row.buoyancy and row.buoyancy.value,
-        "buoyancy-spread": lambda row: row.buoyancy and row.buoyancy.spread,
+        "buoyancy-uncertainty": lambda row: row.buoyancy and row.buoyancy.spread,
         "share": lambda row: row.share,
     }.items():
         values = [value(row) for row in plan_weigh_in(assessment, order).rows]

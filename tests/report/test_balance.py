@@ -9,7 +9,7 @@ import pytest
 
 from kitbuilder.assess.buoyancy.balance import Balance, Moment
 from kitbuilder.assess.buoyancy.buoyancy_model import Switches, switches_of
-from kitbuilder.assess.buoyancy.lead_pieces import Pieces, format_pieces
+from kitbuilder.assess.buoyancy.lead_pieces import Pieces, format_pieces, lead_to_take
 from kitbuilder.assess.figures import Figure
 from kitbuilder.kit.resolved import NOTHING_LINKED, LinkedFiles, resolve
 from kitbuilder.plans.ballast import what_if
@@ -146,6 +146,14 @@ def test_the_sentence_says_how_far_the_lead_carried_is_off() -> None:
     assert " The kit carries 6.0 kg. " in said
 
 
+def test_no_lead_is_needed_rather_than_less_than_none() -> None:
+    """A reader who sees "-2.7 kg" takes it for a slip; programs get the number."""
+    heavy = plain()._replace(lead=Figure(-2.7, {"all": 3.1}, ""), pieces=lead_to_take(-2.7))
+    assert re.search(r"lead needed +none \(2\.7 ± 3\.1 kg too heavy\)", section_text(heavy))
+    assert page_text(lead_page(heavy)).startswith("none (2.7 ± 3.1 kg too heavy)\n")
+    assert data_of(heavy)["lead_needed_kg"]["value"] == -2.7
+
+
 @pytest.mark.parametrize(
     ("system", "words"),
     [(METRIC, "to be neutral at 5 m with 50 bar left"), (IMPERIAL, "to be neutral at 16 ft with 725 psi left")],
@@ -202,7 +210,9 @@ def test_each_pressure_is_named_once() -> None:
     ("buoyancy", "words"),
     [
         (0.1, "floats up"),
-        (0.0, "wing 0 % full"),
+        (0.04, "neutral"),  # shown as 0.0 kg
+        (0.0, "neutral"),
+        (-0.04, "neutral"),
         (-0.1, "wing under 1 % full"),
         (-9.0, "wing 49 % full"),
         (-18.4, "wing over 99 % full"),

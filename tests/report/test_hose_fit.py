@@ -85,7 +85,7 @@ def test_slack_on_purpose_is_to_spare_or_to_stow():
         ({"length": "50 cm", "run": "59 cm"}, "56 cm: 3 cm short", "56 cm: 3 cm short"),
         ({"length": "50 cm", "run": "57 cm"}, "56 cm: may be too short", "56 cm: perhaps short"),
         ({"length": "50 cm", "run": "55 cm"}, "56 cm: may be too short", "56 cm: perhaps short"),
-        ({"length": "66 cm", "run": "65 cm", "span": "65 cm"}, "70 cm: bows out 12 cm", "70 cm: 12 cm out"),
+        ({"length": "66 cm", "run": "65 cm", "span": "65 cm"}, "70 cm: bows out 12 cm", "70 cm: bows out 12 cm"),
         ({"length": "80 cm", "run": "65 cm", "span": "12 cm"}, "90 cm: a loop", "90 cm: a loop"),
     ],
 )
@@ -133,7 +133,7 @@ def test_programs_find_every_key_of_every_fit():
 def test_the_brief_form_keeps_slack_bend_and_the_lengths_around():
     found = fit(hose_figures(role="other LP", length="75 cm", run="80 cm"))
     lines = [said(words) for words in brief_fit(found)]
-    assert lines[0] == "slack −5 ± 2 cm"
+    assert lines[0] == "slack at rest −5 ± 2 cm"
     assert lines[1].startswith("or ")
     assert found.shorter is not None
     assert found.longer is not None

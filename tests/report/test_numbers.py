@@ -34,7 +34,7 @@ METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 INCH, POUND, FOOT, GRAVITY = 0.0254, 0.45359237, 0.3048, 9.80665
 PSI = POUND * GRAVITY / INCH**2
 
-SIZES = {"pressure": 1e5, "drop": 1e5, "oxygen pressure": 1e5, "volume": 1e-3, "flow": 1e-3}
+SIZES = {"pressure": 1e5, "drop": 1e5, "oxygen pressure": 1e5, "volume": 1e-3, "flow": 1e-3, "energy": 3600.0}
 """In SI. A pascal and a cubic metre are not what a diver reads off anything."""
 
 
@@ -133,7 +133,7 @@ def test_what_is_shown_is_the_value_to_half_a_digit(part: float, measure: str, s
         "cm": 0.01, "mm": 0.001, "in": INCH, "g": 0.001, "kg": 1.0, "oz": POUND / 16, "lb": POUND,
         "L/min": 1e-3 / 60, "kg/m³": 1.0, "lb/ft³": POUND / FOOT**3, "m": 1.0, "ft": FOOT, "bar": 1e5, "psi": PSI,
         "L": 0.001, "ft³": FOOT**3, "°": math.pi / 180, "kg·m": 1.0, "lb·ft": POUND * FOOT,
-        "N·m": 1.0, "lbf·in": POUND * 9.80665 * INCH,
+        "N·m": 1.0, "Wh": 3600.0, "lbf·in": POUND * 9.80665 * INCH,
     }[unit(measure, system)]  # fmt: skip
     number = Decimal(text.replace(MINUS, "-"))
     half_a_digit = 0.5 * 10.0 ** int(number.as_tuple().exponent)

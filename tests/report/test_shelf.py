@@ -3,13 +3,15 @@
 import pytest
 
 from kitbuilder.assess.assessment import assess
+from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Signal
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
-from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_rows
+from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_rows
+from kitbuilder.report.sorting import sorted_places
 from tests.assess.kits import PLAIN, WHOLE, WRONG, kit_of, shipped, without
 
 METRIC = System.METRIC
@@ -82,3 +84,16 @@ def test_the_preview_keeps_its_room_and_says_the_worst_first(width, height):
 def test_the_title_names_the_file_and_counts_its_findings():
     assert preview_title(HALF) == "half.toml · cannot be read"
     assert preview_title(shelf()[0]).startswith(f"{WHOLE[0]}.toml · findings: ")
+
+
+def test_a_kit_that_is_too_heavy_without_lead_needs_none():
+    """It is said in words, and the kit is still sorted by how much it is too heavy."""
+    found = shipped(WHOLE[0])
+    assert found.balance is not None
+    heavy = found._replace(balance=found.balance._replace(lead=Figure(-2.7, {"all": 3.1}, "")))
+    kits = [ShelfKit("heavy.toml", heavy), ShelfKit("own.toml", found)]
+    _, [row, _] = shelf_rows(kits, 118, METRIC, plain=False)
+    assert " none " in plain(row)
+    below = " ".join(plain(line) for line in preview_lines(kits[0], 80, 8, METRIC))
+    assert "none (2.7 ± 3.1 kg too heavy); the kit carries" in below
+    assert sorted_places(shelf_columns(kits)["lead"]) == (1, 0)

@@ -90,6 +90,9 @@ BY_DEFINITION = [
     ("-3 lb ft", "moment", -3 * POUND * FOOT),
     ("4.5 Nm", "torque", Fraction("4.5")),
     ("40 lbf·in", "torque", 40 * POUND * Fraction("9.80665") * INCH),
+    ("18.5 Wh", "energy", Fraction("18.5") * 3600),
+    ("3.7 V", "voltage", Fraction("3.7")),
+    ("2,600 mAh", "charge", Fraction("2.6") * 3600),
     ("1100 MPa", "pressure", Fraction(1_100_000_000)),
     ("24 tpi", "pitch", INCH / 24),
     ("18 threads per inch", "pitch", INCH / 18),
@@ -140,6 +143,9 @@ PINT_UNITS = {
     "flow": "metre ** 3 / second",
     "moment": "kilogram metre",
     "torque": "newton metre",
+    "energy": "joule",
+    "voltage": "volt",
+    "charge": "coulomb",
 }
 SPELLINGS = [(name, unit) for name, dimension in DIMENSIONS.items() for unit in dimension.units]
 

@@ -129,6 +129,10 @@ class BalanceScreen(Undoing):
 
         self.app.push_screen(Choose("Cylinders of the dive", choices, self.cylinder or own), take)
 
+    def idle_actions(self) -> frozenset[str]:
+        """Give the switches for what the kit does not have."""
+        return frozenset(SWITCH_WORDS) - set(switches_of(self.kit))
+
     def action_switch(self, name: str) -> None:
         """Turn one of the switches, if it would change anything."""
         if name in SWITCH_WORDS and name not in switches_of(self.kit):

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from textual import on
 
-from kitbuilder.app.asking_back import AskingBack
+from kitbuilder.app.asking_back import AskingBack, as_read
 from kitbuilder.app.changes import change_lines
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, Choose, TypeName, Way
 from kitbuilder.app.screens.undoing import Undoing
@@ -174,8 +174,8 @@ class Editing(Undoing):
         self.show_figures(reading)
         if not event.done:
             self.asking_back.forget()
-            completed = "" if text == event.text else f"{event.text.strip()} → {text}, enter takes it; "
-            form.say(completed + self.typed_note(reading, field))
+            note = self.typed_note(reading, field)
+            form.say(note if text == event.text else as_read(text, note))
         elif question := self.asking_back.ask(text, self.doubt_text(reading, field)):
             form.say(question, wrong=True)
         else:

@@ -1,5 +1,6 @@
 """The tour of a screen or a dialog: what it shows, what its numbers mean, its keys and cautions; it can be narrowed."""
 
+from collections.abc import Collection
 from typing import Any, ClassVar
 
 from textual.app import ComposeResult
@@ -23,12 +24,12 @@ class Tour(ModalScreen[None]):
         Binding("enter,question_mark,f1,q", "back", "Back", show=False),
     ]
 
-    def __init__(self, screen: Screen[Any], name: str) -> None:
-        """Explain a screen or a dialog by the name of its tour."""
+    def __init__(self, screen: Screen[Any], name: str, idle: Collection[str] = ()) -> None:
+        """Explain a screen or a dialog by the name of its tour, without the keys of idle actions."""
         super().__init__()
         self._name = name
         # Asked for now: while this is shown, the keys below it are not active.
-        self._parts = tour_parts(screen, name)
+        self._parts = tour_parts(screen, name, idle)
 
     def compose(self) -> ComposeResult:
         """Lay out the entries as a list, so that they can be narrowed."""
@@ -57,7 +58,11 @@ class WithTour:
     NAME: ClassVar[str]
     """Of its tour, and what its help calls it."""
 
+    def idle_actions(self) -> frozenset[str]:
+        """Give the ids of actions that would change nothing now; their keys say so when they are pressed."""
+        return frozenset()
+
     def action_keys(self) -> None:
         """Show what is here, what its numbers mean, and every key."""
         assert isinstance(self, Screen)
-        self.app.push_screen(Tour(self, self.NAME))
+        self.app.push_screen(Tour(self, self.NAME, self.idle_actions()))

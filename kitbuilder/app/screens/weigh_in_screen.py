@@ -3,13 +3,14 @@
 from collections.abc import Callable
 from typing import ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
 from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
+from kitbuilder.app.asking_back import as_read
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
 from kitbuilder.app.screens.editing import Editing
@@ -35,9 +36,9 @@ from kitbuilder.report.origins import origins_page
 from kitbuilder.report.page import Page
 from kitbuilder.report.sorting import columns_of, marked_head
 from kitbuilder.report.weigh_in import (
-    NO_READING,
     ORDER_OF_HEAD,
     READING_NAMES,
+    computed_words,
     items_list,
     items_table,
     order_choices,
@@ -148,7 +149,9 @@ class WeighInScreen(Editing):
         line, row = self.query_one(ReadingLine), self.row
         if row is None or line.is_open:
             return
-        line.name_reading(f"Enter types the {READING_NAMES[self.reading]}.")
+        is_typed = reading_field(row.item, self.reading) is not None
+        enter = f"Enter, or a digit, types the {READING_NAMES[self.reading]}."
+        line.name_reading(enter if is_typed else computed_words(row.item, self.reading))
         line.say(f"{row.item.tag}: {origin_words(row)}")
 
     @on(OptionList.OptionHighlighted, "#weighed")
@@ -160,23 +163,32 @@ class WeighInScreen(Editing):
 
     # ---- typing ----
 
+    def on_key(self, event: events.Key) -> None:
+        """Begin a reading with its first character, so that readings can be typed down the column."""
+        if event.character and event.character in BEGINS and self.query_one(Weighed).has_focus and not self.is_typing:
+            event.stop()
+            self._open(event.character)
+
     @on(OptionList.OptionSelected, "#weighed")
     def _weigh(self) -> None:
+        self._open()
+
+    def _open(self, typed: str = "") -> None:
         row = self.row
         if row is None:
             return
         field = reading_field(row.item, self.reading)
         if field is None:
-            self.notify(f"{row.item.tag} {NO_READING[self.reading]}.", severity="warning", markup=False)
+            self.notify(computed_words(row.item, self.reading), severity="warning", markup=False)
             return
         self._kept = tuple(each.number for each in self.plan.rows)
-        self._ask(row, field)
+        self._ask(row, field, typed)
 
-    def _ask(self, row: WeighedItem, field: Field) -> None:
+    def _ask(self, row: WeighedItem, field: Field, typed: str = "") -> None:
         line = self.query_one(ReadingLine)
         line.name_reading(f"{row.item.tag}, {READING_NAMES[self.reading]}:")
         line.say(f"{reading_words(field)} {HOW_TO_TYPE}")
-        line.ask(self.document.raw_value(row.number, self.reading))
+        line.ask(self.document.raw_value(row.number, self.reading), typed)
         self.refresh_bindings()
 
     @on(ReadingLine.Typing)
@@ -208,7 +220,7 @@ class WeighInScreen(Editing):
             return False
         if not done:
             self.asking_back.forget()
-            line.say(f"{text} {self.typed_note(reading, field)}; enter takes it.")
+            line.say(as_read(text, self.typed_note(reading, field)))
             return False
         question = self.asking_back.ask(text, self.doubt_text(reading, field))
         if question:
@@ -304,4 +316,6 @@ class WeighInScreen(Editing):
 
 
 NO_ITEM = Content.styled("no item yet", "$foreground-muted")
+BEGINS = frozenset("0123456789.,+-\N{MINUS SIGN}")
+"""The characters that a reading can begin with."""
 HOW_TO_TYPE = "Enter goes to the next item; esc stops."

@@ -22,6 +22,10 @@ from kitbuilder.report.numbers import System
 class FormRows(Listing):
     """The rows of a form."""
 
+    def on_resize(self) -> None:
+        """Keep the cursor in view when help, findings or the terminal take rows away."""
+        self.call_after_refresh(self.scroll_to_highlight)
+
 
 class Typed(Input):
     """The line that a value is typed in."""
@@ -140,11 +144,15 @@ class Form(Container):
 
     def on_descendant_focus(self) -> None:
         """Let the style sheet give the form room while it is used."""
-        self.screen.add_class("-in-form")
+        self._take_room()
 
     def on_descendant_blur(self) -> None:
-        """Take as much room as before."""
-        self.screen.remove_class("-in-form")
+        """Take as much room as before, unless the focus has only moved within the form."""
+        self._take_room()
+
+    def _take_room(self) -> None:
+        # Asked for and not counted: the news that the line lost the focus can come after the news that the list has it.
+        self.screen.set_class(self.has_focus_within, "-in-form")
 
     def _remember(self) -> None:
         """Keep the key that the user put the cursor on."""
@@ -197,7 +205,6 @@ class Form(Container):
     def _move(self, event: OptionList.OptionHighlighted) -> None:
         event.stop()
         self._show_help()
-        self.call_after_refresh(self.listing.scroll_to_highlight)  # the help may have grown over the row
 
     def go_to(self, key: str | None) -> None:
         """Focus the form, the cursor on a key; a key that is folded away is shown."""

@@ -8,6 +8,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from kitbuilder.app.content import Content
+from kitbuilder.app.keys import shown_key
 
 KEY, QUIET = "bold $footer-key-foreground on $footer-key-background", "$foreground-muted"
 
@@ -54,7 +55,7 @@ class KeyLine(Widget):
         for active in self.screen.active_bindings.values():
             binding = active.binding
             if binding.show and binding.action not in keys:
-                shown = self.app.get_key_display(binding)
+                shown = shown_key(binding, self.app)
                 keys[binding.action] = ShownKey(binding.key, shown, binding.description, column, active.enabled)
                 column = keys[binding.action].end + 1
         return tuple(keys.values())

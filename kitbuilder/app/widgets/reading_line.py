@@ -38,15 +38,25 @@ class ReadingLine(Container):
         """Keep the line out of sight until it is asked for."""
         self.query_one(Typed).display = False
 
-    def ask(self, value: str) -> None:
-        """Open the line with the present value, all of it selected, so that typing replaces it."""
+    def ask(self, value: str, typed: str = "") -> None:
+        """Open the line with the present value, all of it selected, so that typing replaces it.
+
+        Args:
+            value: The present value.
+            typed: What was typed over it already.
+        """
         line = self.query_one(Typed)
         self.is_open = line.display = True
         # Putting the old value into the line is not typing; the message would try it as an edit.
         with line.prevent(Input.Changed):
             line.value = value
+        line.select_on_focus = not typed
         line.focus()
-        line.action_select_all()
+        if typed:
+            line.value = typed
+            line.cursor_position = len(typed)
+        else:
+            line.action_select_all()
 
     def name_reading(self, label: str) -> None:
         """Say what is typed, or would be."""

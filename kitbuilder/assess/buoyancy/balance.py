@@ -70,6 +70,8 @@ class Hold(Enum):
 class BladderNeed(NamedTuple):
     """What the bladder has to hold for a diver to be neutral."""
 
+    is_neutral: bool
+    """Whether he is neutral with an empty bladder, to within `JUST_KG`."""
     floats_up: bool
     """Whether he is too light already, so that no bladder helps."""
     part: float | None
@@ -128,6 +130,11 @@ class Balance(NamedTuple):
         return self.switches._replace(wing_full=False) != AS_IT_IS
 
     @property
+    def too_heavy(self) -> Figure | None:
+        """How much too heavy diver and kit are without any lead [kg]; None where lead is needed."""
+        return scaled(self.lead, -1) if self.lead.value < 0 else None
+
+    @property
     def surplus_kg(self) -> float:
         """How much more lead the kit carries than is needed."""
         return self.buoyancy_model.lead_kg - self.lead.value
@@ -170,12 +177,13 @@ class Balance(NamedTuple):
 
     def bladder_need(self, buoyancy: Figure) -> BladderNeed:
         """Tell what the bladder has to hold for a diver who floats so when it is empty."""
-        if buoyancy.value > 0:
-            return BladderNeed(True, None, 0.0)
+        is_neutral = abs(buoyancy.value) < JUST_KG
+        if buoyancy.value > 0 and not is_neutral:
+            return BladderNeed(False, True, None, 0.0)
         if self.buoyancy_model.lift is None:
-            return BladderNeed(False, None, 0.0)
-        lift = self.buoyancy_model.lift.value
-        return BladderNeed(False, abs(buoyancy.value) / lift, max(0.0, -buoyancy.value - lift))
+            return BladderNeed(is_neutral, False, None, 0.0)
+        heavy, lift = max(0.0, -buoyancy.value), self.buoyancy_model.lift.value
+        return BladderNeed(is_neutral, False, heavy / lift, max(0.0, heavy - lift))
 
     def gauges_pa(self, gas: str) -> tuple[float, ...]:
         """List what the gauges show at `FILLED`, `TURN` or `RESERVE`, without those of stages that are lost."""

@@ -23,8 +23,8 @@ from kitbuilder.physics.trim import is_steady, rest_pitch, shift_to_level
 
 UNSURE_RAD = 1.6
 """A pitch that may be off by so much, a right angle, is not worth naming."""
-FARTHEST_M = 1.0
-"""All lead is never advised to move farther than this along the body; chosen, no source."""
+HIGHEST, LOWEST = "shoulders", "ankles"
+"""The places between which lead can be carried; chosen, no source."""
 LEVEL_RAD = radians(0.5)
 """A pitch below this is called level: nobody sees half a degree."""
 
@@ -98,6 +98,10 @@ class Shift(NamedTuple):
     """How far all lead would have to move: plus towards the head; None without lead."""
     pieces: float | None
     """Kilograms of lead to move from the waist to the upper cylinder (plus) or to the ankles (minus)."""
+    leaves_body: bool = False
+    """Whether all lead so moved would leave where lead can be carried."""
+    at_waist_kg: float = 0.0
+    """The lead that the kit carries at the waist."""
 
     @property
     def target(self) -> str:
@@ -107,7 +111,12 @@ class Shift(NamedTuple):
     @property
     def all_lead_will_do(self) -> bool:
         """Whether moving all lead would level the diver and leave it where lead can be carried."""
-        return self.lead_m is not None and abs(self.lead_m) <= FARTHEST_M
+        return self.lead_m is not None and not self.leaves_body
+
+    @property
+    def pieces_will_do(self) -> bool:
+        """Whether the kit carries the pieces that would have to move."""
+        return self.pieces is not None and abs(self.pieces) <= self.at_waist_kg
 
 
 class Trim(NamedTuple):
@@ -159,8 +168,9 @@ def _spots(buoyancy_model: BuoyancyModel, stop_m: float, switches: Switches) -> 
         if switches.suit_flooded and part.item is not None:
             forces = [_flooded(buoyancy_model, part.item, force) for force in forces]
         spots.append(Pull(part.item, along, behind, *forces))
+    worn = _lead_worn(buoyancy_model, switches)
     for number, item in enumerate(buoyancy_model.kit.items):
-        if isinstance(item, Lead) and not (switches.lead_dropped and item.droppable):
+        if isinstance(item, Lead) and item in worn:
             along, behind = _where(item, buoyancy_model)
             sinking = Figure(-lead_mass(item) * lead_sinks(buoyancy_model.water), {}, "as cast on it")
             spots.append(Pull(number, along, behind, sinking, sinking))
@@ -258,13 +268,28 @@ def _wing(buoyancy_model: BuoyancyModel) -> tuple[Figure, float]:
 
 def _shift(buoyancy_model: BuoyancyModel, end: Pitch, switches: Switches) -> Shift:
     moment, sinks = end.moment.value, lead_sinks(buoyancy_model.water)
-    carried = (
-        max(0.0, buoyancy_model.lead_kg - buoyancy_model.droppable_kg)
-        if switches.lead_dropped
-        else buoyancy_model.lead_kg
-    )
-    lead = shift_to_level(moment, carried * sinks) if carried else None
+    lead = _lead_worn(buoyancy_model, switches)
+    carried = sum(lead_mass(item) for item in lead)
+    lead_m = shift_to_level(moment, carried * sinks) if carried else None
     places, stature = catalogue().places, buoyancy_model.body.stature.value
-    target = places["upper cylinder" if moment < 0 else "ankles"]
-    arm = abs(places["waist"].along.expected - target.along.expected) * stature
-    return Shift(lead, -moment / (arm * sinks))
+    waist, target = places["waist"], places["upper cylinder" if moment < 0 else "ankles"]
+    arm = abs(waist.along.expected - target.along.expected) * stature
+    layout = buoyancy_model.kit.header.layout
+    at_waist = sum(lead_mass(item) for item in lead if item.along_m is None and place_of(item, layout) is waist)
+    leaves = lead_m is not None and _leaves_body(buoyancy_model, lead, lead_m)
+    return Shift(lead_m, -moment / (arm * sinks), leaves, at_waist)
+
+
+def _lead_worn(buoyancy_model: BuoyancyModel, switches: Switches) -> tuple[Lead, ...]:
+    """List the lead of a kit, less what is dropped."""
+    lead = (item for item in buoyancy_model.kit.items if isinstance(item, Lead))
+    return tuple(item for item in lead if not (switches.lead_dropped and item.droppable))
+
+
+def _leaves_body(buoyancy_model: BuoyancyModel, lead: tuple[Lead, ...], shift_m: float) -> bool:
+    """Say whether any of the lead would come to lie beyond the shoulders (plus), or the ankles (minus)."""
+    along_m = [_where(item, buoyancy_model)[0].value - shift_m for item in lead]
+    places, stature = catalogue().places, buoyancy_model.body.stature.value
+    if shift_m > 0:
+        return min(along_m) < places[HIGHEST].along.expected * stature
+    return max(along_m) > places[LOWEST].along.expected * stature

@@ -39,6 +39,12 @@ class Fit(NamedTuple):
         return self.verdict.test.margin
 
     @property
+    def stowed_then_m(self) -> float:
+        """How much of it is folded away in that pose, beside what covers the run [m]."""
+        is_worn = any(need.is_worn for need in self.trial.needs if need.pose == self.verdict.test.pose)
+        return (self.trial.hose.stowed_m or 0.0) if is_worn else 0.0
+
+    @property
     def is_estimated(self) -> bool:
         """Whether the run comes from landmarks, since nobody has laid a string for that pose."""
         return not self.verdict.test.by_string

@@ -93,6 +93,11 @@ class Verdict(NamedTuple):
         return self.outcome == DOES_NOT_FIT and self.fault == TOO_LONG
 
     @property
+    def seems_too_short(self) -> bool:
+        """Whether it is too short as far as is known, certain or not."""
+        return not self.test.passes
+
+    @property
     def is_open(self) -> bool:
         """Whether it cannot be said yet, until the run is measured."""
         return self.outcome == CANNOT_BE_SAID

@@ -84,7 +84,8 @@ def lift_of_the_wing(context: Context) -> RuleResults:
         "; the full bladder lifts ",
         about(lift, "lead"),
     )
-    do = words("Carry less lead, lighter cylinders or a bladder with more lift. ", *IN_WATER)
+    less = "less lead, " if found.buoyancy_model.lead_kg else ""
+    do = words(f"Carry {less}lighter cylinders or a bladder with more lift. ", *IN_WATER)
     if heavy > lift.value:
         why = words("The bladder can hold neither the depth nor the head above the water at the surface.")
         yield Finding(Signal.DANGER, number, key, what, why, do)
@@ -131,16 +132,33 @@ def failed_wing(context: Context) -> RuleResults:
         Signal.CAUTION if spare else Signal.WARNING,
         number,
         None,
-        (*what, ". ", *((Amount(drops, "lead"), " of that can be dropped") if drops else ("No lead can be dropped",))),
+        (*what, *_droppable(found, drops)),
         words(
             "A diver can swim up against about ",
             *with_range(limits["swim_up"], "lead"),
             ". ",
             "The drysuit is the only other source of lift." if spare else "There is no other source of lift.",
         ),
-        words("Make some lead droppable, carry less lead, or carry a second source of lift. Practise using it."),
+        words(_how_to_get_up(found), " Practise using it."),
         rule_of_thumb=True,
     )
+
+
+def _droppable(found: Balance, drops: float) -> Words:
+    """Say how much of the weight can be dropped; nothing of a kit that carries no lead."""
+    if drops:
+        return (". ", Amount(drops, "lead"), " of that can be dropped")
+    return (". No lead can be dropped",) if found.buoyancy_model.lead_kg else ()
+
+
+def _how_to_get_up(found: Balance) -> str:
+    """Say how to get up without the bladder, by what the kit carries."""
+    lead_kg = found.buoyancy_model.lead_kg
+    if not lead_kg:
+        return "Carry lighter cylinders or a second source of lift."
+    if lead_kg > found.buoyancy_model.droppable_kg:
+        return "Make some lead droppable, carry less lead, or carry a second source of lift."
+    return "Carry less lead or a second source of lift."
 
 
 @rule("flooded drysuit")
@@ -169,8 +187,14 @@ def flooded_drysuit(context: Context) -> RuleResults:
         None,
         what,
         words("The diver is cold and heavy at once, and the wing is the only lift left."),
-        words("Use a bladder with more lift, droppable lead, or a lighter undersuit with less lead."),
+        words(f"Use a bladder with more lift, {_lighter_when_flooded(found)}."),
     )
+
+
+def _lighter_when_flooded(found: Balance) -> str:
+    if found.buoyancy_model.lead_kg:
+        return "droppable lead, or a lighter undersuit with less lead"
+    return "lighter cylinders, or a lighter undersuit"
 
 
 @rule("dropped lead")

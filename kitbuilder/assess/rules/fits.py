@@ -28,7 +28,7 @@ def too_short(context: Context) -> RuleResults:
                     "the hose is too short by ",
                     _margin(fit),
                     ": its run is ",
-                    _length(fit.run.value),
+                    *_run(fit),
                     f" ({fit.verdict.test.pose})",
                     *_and_bows(fit),
                 ),
@@ -42,8 +42,7 @@ def short_by_estimate(context: Context) -> RuleResults:
     """Report a hose that is, or may be, too short by the landmarks of its route, where nobody measured the run."""
     for figures, fit in _judged(context):
         verdict, routed = fit.verdict, figures.routed
-        is_short = verdict.is_too_short or (verdict.is_open and fit.slack.value < 0)
-        if not is_short or not fit.is_estimated or routed is None:
+        if not verdict.seems_too_short or not fit.is_estimated or routed is None:
             continue
         yield Finding(
             Signal.CAUTION if verdict.is_too_short else Signal.NOTICE,
@@ -51,7 +50,7 @@ def short_by_estimate(context: Context) -> RuleResults:
             "length",
             words(
                 f"{verdict.test.pose}: by its route ({routed.route.name}) the hose needs ",
-                _length(fit.run.value),
+                *_run(fit),
                 "; it is too short by " if verdict.is_too_short else "; it may be too short, by ",
                 _margin(fit),
                 *_and_bows(fit),
@@ -79,7 +78,7 @@ def just_reaches(context: Context) -> RuleResults:
                 ": its slack is ",
                 about(fit.slack, "length"),
                 ", on a run of ",
-                _length(fit.run.value),
+                *_run(fit),
                 f" ({fit.verdict.test.pose})",
                 *_and_bows(fit),
             ),
@@ -205,6 +204,12 @@ def _advice(context: Context, figures: HoseFigures) -> Advice:
 
 def _length(value_m: float) -> Amount:
     return Amount(value_m, "length")
+
+
+def _run(fit: Fit) -> Words:
+    """Say how long the run is, and how much more of the hose is folded away."""
+    stowed_m = fit.stowed_then_m
+    return (_length(fit.run.value), *((", plus ", _length(stowed_m), " stowed") if stowed_m else ()))
 
 
 def _margin(fit: Fit) -> About:

@@ -50,12 +50,7 @@ def _short_at_the_stop(context: Context, found: Balance) -> Finding:
             Signal.CAUTION,
             number,
             key,
-            words(
-                "it is not certain that the lead holds the stop: the kit carries ",
-                carried,
-                " and needs ",
-                *_needs(found),
-            ),
+            words(*_what_is_not_certain(found, carried, ready)),
             words("The diver may float up from the stop with little gas left: the chance to hold it is below 95 %."),
             words(
                 f"Make {'another' if found.counted_checks else 'a'} float check first, at the end of a shallow dive "
@@ -72,6 +67,17 @@ def _short_at_the_stop(context: Context, found: Balance) -> Finding:
         words("The diver may float up from the stop: body, suit and cylinders are not known more closely."),
         do,
     )
+
+
+def _what_is_not_certain(found: Balance, carried: Amount, ready: Amount) -> Words:
+    """Say that more lead may be needed than is carried, also where the best estimate is none."""
+    if found.lead.value > 0:
+        return (
+            "it is not certain that the lead holds the stop: the kit carries ", carried, " and needs ",
+            _lead_needed(found),
+        )  # fmt: skip
+    carries: Words = (" carries ", carried) if found.buoyancy_model.lead_kg else (" carries none",)
+    return ("by the best estimate the stop needs no lead, but it may need up to ", ready, "; the kit", *carries)
 
 
 def _heavy_at_the_stop(context: Context, found: Balance) -> Finding:

@@ -1,6 +1,8 @@
 """A hose along its run: bent too tightly, measured in contradiction, not measured, of an unusual length."""
 
 from kitbuilder.assess.findings import Amount, Finding, RuleResults, Signal, Unchecked, words
+from kitbuilder.assess.fit.advice import advise
+from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.rules.context import Context
 from kitbuilder.assess.rules.limit_words import about
 from kitbuilder.assess.rules.registry import rule
@@ -114,7 +116,7 @@ def rest_not_measured(context: Context) -> RuleResults:
 
 @rule("unusual length")
 def unusual_length(context: Context) -> RuleResults:
-    """Report a length outside what is usual, where no run was measured."""
+    """Report a length outside what is usual, where no run was measured; not one that is advised for its route."""
     for figures in context.hoses:
         hose = figures.hose
         custom = catalogue().roles[hose.role].customary.get(context.kit.header.layout)
@@ -122,7 +124,7 @@ def unusual_length(context: Context) -> RuleResults:
             continue
         low, high = custom
         tolerance = catalogue().limits["length_spread"].value
-        if low - tolerance <= hose.length_m <= high + tolerance:
+        if low - tolerance <= hose.length_m <= high + tolerance or _is_longer_as_advised(context, figures, high):
             continue
         yield Finding(
             Signal.NOTICE,
@@ -139,3 +141,9 @@ def unusual_length(context: Context) -> RuleResults:
             words("Lay a string over the worn kit. Enter its length as `run`."),
             rule_of_thumb=True,
         )
+
+
+def _is_longer_as_advised(context: Context, figures: HoseFigures, usual_m: float) -> bool:
+    """Say whether a hose longer than is usual is just the one that its route needs."""
+    advice = advise(figures, context.kit.linked.stock) if figures.hose.length_m > usual_m else None
+    return advice is not None and advice.is_best

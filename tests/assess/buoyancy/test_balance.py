@@ -397,11 +397,13 @@ def test_equal_cylinders_may_change_places(name: str) -> None:
 @pytest.mark.parametrize(
     ("buoyancy_kgf", "lift_kgf", "need"),
     [
-        (-6.0, 12.0, BladderNeed(False, 0.5, 0.0)),
-        (-15.0, 12.0, BladderNeed(False, 1.25, 3.0)),
-        (0.5, 12.0, BladderNeed(True, None, 0.0)),
-        (-6.0, None, BladderNeed(False, None, 0.0)),
-        (0.5, None, BladderNeed(True, None, 0.0)),
+        (-6.0, 12.0, BladderNeed(False, False, 0.5, 0.0)),
+        (-15.0, 12.0, BladderNeed(False, False, 1.25, 3.0)),
+        (0.5, 12.0, BladderNeed(False, True, None, 0.0)),
+        (-6.0, None, BladderNeed(False, False, None, 0.0)),
+        (0.5, None, BladderNeed(False, True, None, 0.0)),
+        (0.04, 12.0, BladderNeed(True, False, 0.0, 0.0)),
+        (-0.04, None, BladderNeed(True, False, None, 0.0)),
     ],
 )
 def test_what_the_bladder_has_to_hold(buoyancy_kgf: float, lift_kgf: float | None, need: BladderNeed) -> None:

@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from kitbuilder.assess.buoyancy.balance import work_out_balance
 from kitbuilder.assess.buoyancy.buoyancy_model import AS_IT_IS, Switches
+from kitbuilder.assess.buoyancy.item_weight import lead_mass
 from kitbuilder.assess.buoyancy.trim import Pitch, Pull, Trim, place_of
 from kitbuilder.assess.water import assess_water
 from kitbuilder.kit.items import Cylinder, Drysuit, Item, Kit, Lead, Other
@@ -198,7 +199,8 @@ def test_without_what_is_gone_it_is_the_trim_of_the_kit_that_is_left(more: Item,
     for there, here, before in zip(left[1:3], asked[1:3], as_it_is[1:3], strict=True):
         assert same(there, here)
         assert not same(here, before)
-    assert asked.shift == (pytest.approx(left.shift.lead_m), pytest.approx(left.shift.pieces))
+    assert asked.shift[:2] == (pytest.approx(left.shift.lead_m), pytest.approx(left.shift.pieces))
+    assert asked.shift[2:] == left.shift[2:]
 
 
 def test_with_all_lead_dropped_none_can_be_moved() -> None:
@@ -251,3 +253,22 @@ def test_without_lead_none_can_be_moved() -> None:
     """The pieces to take from a belt are named all the same."""
     bare = Kit(KIT.header, tuple(item for item in KIT.items if item.kind != "lead"))
     assert trim(bare).shift.lead_m is None
+
+
+@pytest.mark.parametrize(("mass_kg", "leaves_body"), [(1.0, False), (0.1, True)])
+def test_all_lead_is_moved_no_farther_than_the_shoulders(mass_kg: float, leaves_body: bool) -> None:
+    """From the waist, at 21 % of 1.78 m, to the shoulders at 3 % are 32 cm; little lead would have to move farther."""
+    found = trim(swapped(KIT, "belt", mass_kg=mass_kg)).shift
+    assert found.lead_m is not None
+    assert found.lead_m > 0
+    assert (found.lead_m > 0.32) is leaves_body
+    assert found.leaves_body is leaves_body
+
+
+def test_pieces_are_taken_from_lead_at_the_waist() -> None:
+    """A belt sits there unless the file says where; lead elsewhere, or on a belt that is dropped, does not."""
+    worn = with_items(KIT, Lead(tag="spine", mass_kg=2.0, place="back"))
+    on_belt = sum(lead_mass(item) for item in KIT.items if isinstance(item, Lead))
+    assert trim(worn).shift.at_waist_kg == on_belt
+    assert trim(swapped(worn, "belt", along_m=0.4)).shift.at_waist_kg == 0
+    assert trim(swapped(worn, "belt", droppable=True), Switches(lead_dropped=True)).shift.at_waist_kg == 0

@@ -73,6 +73,17 @@ CASES = [
         do=("Take 75 cm.",),
     ),
     Case(
+        TOO_SHORT,
+        WARNING,
+        HOSE,
+        "length",
+        # Shorter than what is to be covered and folded away: 70 cm and 20 cm, less 75 cm, are 15 cm.
+        primary("75 cm", "70 cm", "38 cm", stowed="20 cm"),
+        primary("92 cm", "70 cm", "38 cm", stowed="20 cm"),
+        says=("too short by about 15 cm, anything from 13 to 17: its run is 70 cm, plus 20 cm stowed (",),
+        do=("Take ",),
+    ),
+    Case(
         "just reaches",
         CAUTION,  # length and string are known to hypot(1, 1.5) = 1.8 cm
         HOSE,

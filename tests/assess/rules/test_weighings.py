@@ -44,7 +44,7 @@ CASES = [
         "stamped_mass",
         with_keys(PLAIN, "tank", stamped_mass="31.3 kg"),
         with_keys(PLAIN, "tank", stamped_mass="31.3 lb"),
-        ("the file says that the item weighs 31.30 kg; its preset aluminium 11.1 L 207 weighs 12.90 kg to 15.50 kg",),
+        ("its mass, 31.30 kg, is far from the 12.90 kg to 15.50 kg of its preset aluminium 11.1 L 207",),
         ("Check the number and its unit",),
     ),
     # A scale beats the stamp, whatever that says. 1.35 times 15.5 kg are 20.9 kg.
@@ -55,7 +55,7 @@ CASES = [
         "mass",
         with_keys(PLAIN, "tank", stamped_mass="14 kg", mass="21.1 kg"),
         with_keys(PLAIN, "tank", stamped_mass="31.3 kg", mass="20.7 kg"),
-        ("the file says that the item weighs 21.10 kg",),
+        ("its mass, 21.10 kg",),
         ("If both are right, choose another preset, or none",),
     ),
     # 12.9 kg over 1.35 are 9.56 kg.
@@ -66,7 +66,7 @@ CASES = [
         "mass",
         with_keys(PLAIN, "tank", mass="9.4 kg"),
         with_keys(PLAIN, "tank", mass="9.7 kg"),
-        ("the file says that the item weighs 9.40 kg",),
+        ("its mass, 9.40 kg",),
         ("If both are right, choose another preset, or none",),
     ),
     # From 1.1 to 1.8 kg; without a preset nothing is usual.
@@ -77,7 +77,7 @@ CASES = [
         "mass",
         with_keys(PLAIN, "wing", mass="14 kg"),
         with_keys(PLAIN, "wing", mass="14 kg", preset=None),
-        ("the file says that the item weighs 14.00 kg; its preset single-cylinder wing weighs 1.10 kg to 1.80 kg",),
+        ("its mass, 14.00 kg, is far from the 1.10 kg to 1.80 kg of its preset single-cylinder wing",),
         ("Check the number and its unit",),
     ),
     # From 0.5 to 0.85 kg.
@@ -88,7 +88,7 @@ CASES = [
         "mass",
         FIRST + 'mass = "7.2 kg"',
         FIRST + 'mass = "720 g"',
-        ("the file says that the item weighs 7.20 kg",),
+        ("its mass, 7.20 kg",),
         ("Check the number and its unit",),
     ),
     # A comma moved by one place. A rubber hose of 76 cm comes to 0.15 kg: derived from hose and fittings, from memory.
@@ -99,7 +99,7 @@ CASES = [
         "mass",
         with_keys(SINGLE, HOSE, length="75 cm", mass="2.9 kg"),
         with_keys(SINGLE, HOSE, length="75 cm", mass="0.29 kg"),
-        ("the file says that the hose weighs 2.90 kg",),
+        ("its mass, 2.90 kg",),
         ("Check the number and its unit",),
     ),
     Case(
@@ -109,7 +109,7 @@ CASES = [
         "mass",
         with_keys(SINGLE, HOSE, length="75 cm", mass="0.029 kg"),
         with_keys(SINGLE, HOSE, length="75 cm", mass="7.8 oz"),
-        ("the file says that the hose weighs 0.03 kg",),
+        ("its mass, 0.03 kg",),
         ("Check the number and its unit",),
     ),
 ]

@@ -1,0 +1,90 @@
+"""Make a packing more even by exchanges between two bags, so that a search has little left to do but prove it."""
+
+from bisect import bisect_left
+from collections.abc import Iterator, Sequence
+from itertools import combinations
+from typing import NamedTuple
+
+from kitbuilder.plans.packing.margins import MassLimit
+from kitbuilder.plans.packing.model import FULL, LARGEST, UNEVEN, Model
+
+MOST_STEPS = 300
+CLOSE = FULL // 20_000
+"""Bags whose uses differ by less are even enough."""
+
+
+class _Exchange(NamedTuple):
+    """An item to another bag, and one back; None for none."""
+
+    off: float
+    """How far it misses the difference that would make both even [kg]."""
+    given: int | None
+    """The choice that the item of the fuller bag has."""
+    taken: int | None
+
+
+def level(model: Model, chosen: Sequence[int]) -> list[float]:
+    """Make bags more even by exchanges as long as one brings two bags closer, at no cost in earlier stages.
+
+    Args:
+        model: What is packed.
+        chosen: A choice for each item; its packing keeps all limits.
+    """
+    current = {model.choices[unknown].item: unknown for unknown in chosen}
+    values = best = model.values_of(chosen)
+    for _ in range(MOST_STEPS):
+        for changed in _exchanges(model, current, values):
+            trial = current | {model.choices[unknown].item: unknown for unknown in changed}
+            tried = model.values_of(list(trial.values()))
+            if model.is_allowed(tried):
+                current, values = trial, tried
+                break
+        else:
+            break
+        # A bag that comes along or stays at home changes the uses by its own mass, for which an exchange is blind.
+        best = min(best, values, key=lambda each: (model.value(LARGEST, each), model.value(UNEVEN, each)))
+    return best
+
+
+def _exchanges(model: Model, current: dict[int, int], values: Sequence[float]) -> Iterator[list[int]]:
+    """Give the best exchange between each two bags, those first that differ most."""
+    limits = [limit for limit in model.limits if limit.bag]
+    pairs = [_fuller_first(model, pair, values) for pair in combinations(limits, 2)]
+    for _, full, empty in sorted(pairs, key=lambda pair: -pair[0]):
+        # The mass that would have to go over for both to be used alike.
+        uses = model.use(full, values), model.use(empty, values)
+        over = (uses[0] - uses[1]) / FULL / (1 / full.most_kg + 1 / empty.most_kg)
+        best = _best(_movable(model, current, full, empty), _movable(model, current, empty, full), over)
+        if best.off < over - over * CLOSE / max(uses[0] - uses[1], CLOSE):
+            yield [unknown for unknown in (best.given, best.taken) if unknown is not None]
+
+
+def _fuller_first(
+    model: Model, pair: tuple[MassLimit, MassLimit], values: Sequence[float]
+) -> tuple[float, MassLimit, MassLimit]:
+    apart = model.use(pair[0], values) - model.use(pair[1], values)
+    return (apart, *pair) if apart >= 0 else (-apart, pair[1], pair[0])
+
+
+def _movable(model: Model, current: dict[int, int], of: MassLimit, to: MassLimit) -> list[tuple[float, int]]:
+    """Give what could go from one bag to the other at no cost: masses, and the choices that it would have there."""
+    found = []
+    for item, unknown in current.items():
+        placement = model.choices[unknown].placement
+        if placement.bag == of.bag:
+            there = model.at(item, placement._replace(bag=to.bag))
+            if there is not None and model.costs_alike(unknown, there):
+                found.append((model.loads[unknown].mass_kg, there))
+    return sorted(found)
+
+
+def _best(given: list[tuple[float, int]], taken: list[tuple[float, int]], over: float) -> _Exchange:
+    """Find the exchange that moves closest to a mass."""
+    masses = [mass for mass, _ in taken]
+    best = _Exchange(over, None, None)
+    for mass, unknown in [*given, (0.0, None)]:
+        near = bisect_left(masses, mass - over)
+        backs = [*taken[max(near - 1, 0) : near + 1], (0.0, None)]
+        for back, other in backs:
+            best = min(best, _Exchange(abs(mass - back - over), unknown, other), key=lambda each: each.off)
+    return best

@@ -1,0 +1,239 @@
+"""How a trip is packed: what it brings goes into its bags on the way out, dry, and comes home in the same bags, wet."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from kitbuilder.assess.figures import Figure, total
+from kitbuilder.assess.findings import Finding
+from kitbuilder.assess.scales import scale_components
+from kitbuilder.assess.trip.checks import findings_of_trip
+from kitbuilder.catalogue.air_rules import AirRule, air_rules
+from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
+from kitbuilder.kit.trip import Bag, Leg, Luggage
+from kitbuilder.plans.packing.chance import ROOM
+from kitbuilder.plans.packing.limits import limit_of, places_of, totals_of
+from kitbuilder.plans.packing.packing import TIME_LIMIT_S, PackedBag, Packing, Use, pack
+from kitbuilder.plans.packing.records import BODY, IN_BAGS, PLACES, PackingTask, PackItem, PlacementRule
+from kitbuilder.plans.packing.records import Bag as PackBag
+from kitbuilder.plans.packing.records import Leg as PackLeg
+from kitbuilder.plans.trip_weights import TripItem, TripWeights, weigh_trip
+
+HANDLING = "handling"
+"""The published limit that counts for a leg that does not state its own."""
+
+
+class PlaceMass(NamedTuple):
+    """What the bags of one place weigh, with all that is in them."""
+
+    place: str
+    dry: Figure
+    """On the way out [kg]."""
+    home: Figure
+    """On the way home [kg]."""
+
+
+class BagHome(NamedTuple):
+    """A bag on the way home, with what it held on the way out."""
+
+    bag: PackBag
+    mass: Figure
+    """With the water in the gear [kg]."""
+    use: Use | None
+    """Of the strictest limit of the legs home; None where there is none."""
+
+
+class RuleThatDecides(NamedTuple):
+    """A published rule that keeps items from a place, or asks for an approval that no airline has given."""
+
+    rule: AirRule
+    tags: tuple[str, ...]
+    """The items that are brought and that it is about."""
+
+
+class AgainstAdvice(NamedTuple):
+    """An item that had better travel elsewhere."""
+
+    tag: str
+    bag: str
+    rule: AirRule
+
+
+class TripPacking(NamedTuple):
+    """A trip, what it weighs, and where everything goes."""
+
+    trip: ResolvedTrip
+    weights: TripWeights
+    findings: tuple[Finding, ...]
+    """Of the trip, the worst first."""
+    packing: Packing
+    bags_home: tuple[BagHome, ...]
+    """Of the bags that come along."""
+    sums_home: tuple[Use, ...]
+    """Of the limits of the legs home that count several bags."""
+    places: tuple[PlaceMass, ...]
+    """Of the places that a bag goes to."""
+    rules: tuple[RuleThatDecides, ...]
+    """In the order of the items."""
+    against_advice: tuple[AgainstAdvice, ...]
+
+    @property
+    def water(self) -> Figure:
+        """What the gear brings home beside its dry mass [kg]."""
+        brought = (item.water for item in self.weights.of(Fate.BRING))
+        return total((water for water in brought if water), "water in the gear on the way home")
+
+    @property
+    def is_packed(self) -> bool:
+        """Whether all that is brought has a mass and a bag, and every limit holds at 95 % on both ways."""
+        home = (*(bag.use for bag in self.bags_home if bag.use), *self.sums_home)
+        holds_home = all(use.room_kg >= -ROOM for use in home)
+        return holds_home and not self.packing.missing and not self.weights.unknown
+
+
+def pack_trip(trip: ResolvedTrip, time_limit_s: float = TIME_LIMIT_S) -> TripPacking:
+    """Weigh a trip and pack it for the way out.
+
+    Args:
+        trip: The trip with its kits.
+        time_limit_s: After this the best packing found so far is given [s]; see `pack`.
+    """
+    weights = weigh_trip(trip)
+    brought = [item for item in weights.of(Fate.BRING) if item.mass]
+    task = packing_task(trip, weights)
+    packing = pack(task, time_limit_s=time_limit_s)
+    bag_of = {id(placed.item): placed.placement.bag for placed in packing.placed}
+    where = [(item, packed.tag, bag_of.get(id(packed), "")) for packed, item in zip(task.items, brought, strict=True)]
+    bags = [packed for packed in packing.bags if packed.items]
+    legs_home = tuple(_leg(leg) for leg in trip.legs if leg.is_home)
+    home = tuple(_home(packed, legs_home, [item for item, _, bag in where if bag == packed.bag.tag]) for packed in bags)
+    return TripPacking(
+        trip=trip,
+        weights=weights,
+        findings=findings_of_trip(trip),
+        packing=packing,
+        bags_home=home,
+        sums_home=tuple(_sums_home(home, legs_home)),
+        places=tuple(_places(bags, home)),
+        rules=_rules_that_decide((item, name) for item, name, _ in where),
+        against_advice=tuple(_against_advice(where, {packed.bag.tag: packed.bag.place for packed in bags})),
+    )
+
+
+def packing_task(trip: ResolvedTrip, weights: TripWeights) -> PackingTask:
+    """Give what is to be packed for the way out: all that is brought and has a mass, the bags, the legs out.
+
+    Only rules narrow where an item may go; advice does not.
+    """
+    brought = [item for item in weights.of(Fate.BRING) if item.mass]
+    count = Counter(item.tag for item in brought)
+    place_of = {bag.tag: bag.goes for bag in trip.bags}
+    return PackingTask(
+        items=tuple(_item(item, is_only=count[item.tag] == 1, pinned_to=place_of.get(item.bag)) for item in brought),
+        bags=tuple(map(_bag, trip.bags)),
+        legs=tuple(_leg(leg) for leg in trip.legs if leg.is_out),
+    )
+
+
+def _item(item: TripItem, *, is_only: bool, pinned_to: str | None) -> PackItem:
+    """Give an item to pack; where several have its tag, the name says whose it is.
+
+    Args:
+        item: The item of the trip.
+        is_only: Whether no other item has its tag.
+        pinned_to: The place of the bag that it has to go into; None for any bag.
+    """
+    assert item.mass is not None
+    luggage = item.item if isinstance(item.item, Luggage) else None
+    # Nothing is worn on board that nobody asked for.
+    wanted = IN_BAGS | ({BODY} if pinned_to == BODY else set())
+    return PackItem(
+        tag=item.tag if is_only else f"{item.tag} ({item.file or 'luggage'})",
+        mass=item.mass,
+        volume_m3=luggage.bulk_m3 if luggage else None,
+        may_go=frozenset((luggage.goes,)) if luggage and luggage.goes else wanted,
+        rules=tuple(_rules(item)),
+        pinned=item.bag,
+    )
+
+
+def _rules(item: TripItem) -> Iterator[PlacementRule]:
+    for rule in item.placement.rules:
+        if not rule.is_advice:
+            asks = rule.needs_approval and item.placement.needs_approval
+            yield PlacementRule(rule.name, frozenset(rule.may_go), rule.why, asks)
+
+
+def _bag(bag: Bag) -> PackBag:
+    read = scale_components(f"scale reading of {bag.tag}", bag.mass_kg, bag.mass_spread_kg, bag.mass_half_digit_kg)
+    mass = Figure(bag.mass_kg, read if bag.mass_kg else {}, "weighed")  # pockets of a jacket weigh nothing of their own
+    return PackBag(bag.tag, bag.goes, mass, bag.volume_m3, _edges(bag.size_m), bag.most_kg)
+
+
+def _leg(leg: Leg) -> PackLeg:
+    usual = air_rules().limits[HANDLING].value.value
+    # Where each piece may weigh less anyway, the usual limit says nothing more.
+    decides = leg.hold_piece_kg is None or leg.hold_piece_kg > usual
+    return PackLeg(
+        tag=leg.tag,
+        hold_piece_kg=leg.hold_piece_kg,
+        hold_total_kg=leg.hold_total_kg,
+        hold_pieces=leg.hold_pieces,
+        hold_edges_m=leg.hold_edges_m,
+        handling_kg=usual if leg.handling_kg is None and decides else leg.handling_kg,
+        cabin_piece_kg=leg.cabin_piece_kg,
+        cabin_total_kg=leg.cabin_total_kg,
+        cabin_pieces=leg.cabin_pieces,
+        cabin_edges_m=_edges(leg.cabin_size_m),
+        total_kg=leg.total_kg,
+    )
+
+
+def _edges(size_m: tuple[float, ...]) -> tuple[float, float, float] | None:
+    if not size_m:
+        return None
+    long, wide, high = size_m
+    return long, wide, high
+
+
+def _home(packed: PackedBag, legs: Iterable[PackLeg], inside: Iterable[TripItem]) -> BagHome:
+    water = [item.water for item in inside if item.water]
+    mass = total((packed.mass, *water), f"{packed.mass.origin}, and water")
+    limit = limit_of(packed.bag, legs)
+    return BagHome(packed.bag, mass, Use(limit, mass) if limit else None)
+
+
+def _sums_home(home: Iterable[BagHome], legs: Iterable[PackLeg]) -> Iterator[Use]:
+    bags = list(home)
+    for what, limit in totals_of(legs).items():
+        if masses := [bag.mass for bag in bags if bag.bag.place in places_of(what)]:
+            yield Use(limit, total(masses, "sum, with water"))
+
+
+def _places(bags: Iterable[PackedBag], home: Iterable[BagHome]) -> Iterator[PlaceMass]:
+    dry, wet = list(bags), list(home)
+    for place in PLACES:
+        if any(packed.bag.place == place for packed in dry):
+            origin = f"sum of all bags: {place}"
+            yield PlaceMass(
+                place,
+                total((packed.mass for packed in dry if packed.bag.place == place), origin),
+                total((bag.mass for bag in wet if bag.bag.place == place), f"{origin}, with water"),
+            )
+
+
+def _rules_that_decide(items: Iterable[tuple[TripItem, str]]) -> tuple[RuleThatDecides, ...]:
+    tags = dict[AirRule, tuple[str, ...]]()
+    for item, name in items:
+        for rule in item.placement.rules:
+            asks = rule.needs_approval and item.placement.needs_approval
+            if not rule.is_advice and (asks or not set(rule.may_go) >= IN_BAGS):
+                tags[rule] = (*tags.get(rule, ()), name)
+    return tuple(RuleThatDecides(rule, names) for rule, names in tags.items())
+
+
+def _against_advice(where: Iterable[tuple[TripItem, str, str]], places: dict[str, str]) -> Iterator[AgainstAdvice]:
+    for item, name, bag in where:
+        for rule in item.placement.rules:
+            if bag and rule.is_advice and places[bag] not in rule.may_go:
+                yield AgainstAdvice(name, bag, rule)

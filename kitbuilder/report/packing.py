@@ -1,0 +1,344 @@
+"""The page of a packing: each bag with its limit and the chance that it holds, what is in it and why, what stays."""
+
+from collections.abc import Iterator, Sequence
+
+from kitbuilder.assess.findings import Amount
+from kitbuilder.plans.packing import choices as why
+from kitbuilder.plans.packing import limits
+from kitbuilder.plans.packing.packing import (
+    BY_RULE,
+    EVEN,
+    NEAR_KG,
+    ONLY_BAG,
+    PINNED,
+    Missing,
+    PackedBag,
+    Packing,
+    Placed,
+    Use,
+)
+from kitbuilder.plans.packing.records import BODY, CABIN, HOLD, LEAVE, RENT, SWAP, WEAR
+from kitbuilder.report.page import (
+    Cell,
+    Column,
+    Estimate,
+    Node,
+    Page,
+    Price,
+    Row,
+    Section,
+    Sentence,
+    Share,
+    Statement,
+    Statements,
+    Table,
+    Tag,
+    Text,
+    Values,
+    only_data,
+    text,
+)
+from kitbuilder.report.shapes import FIGURE, FLAG, NUMBER, SHARE, TEXT, listed, one_of, optional, record
+from kitbuilder.report.words import counted_items
+
+MISSING_WORDS = {
+    why.NO_BAG: ("There is no bag.", "Add one to the trip."),
+    why.MAY_NOT_FLY: ("It may not fly.", "Rent it there, or send it another way."),
+    why.RULES_CONTRADICT: ("Its rules leave no place for it.", "Ask the airline which of them counts."),
+    why.NO_BAG_THERE: ("No bag that can be used goes where it may go.", "Add such a bag, or leave it."),
+    why.TOO_HEAVY: ("It is heavier than every limit allows.", "Rent one there, or buy a higher limit."),
+    why.TOO_BULKY: ("It is larger than every bag that it may go in.", "Take a larger bag, or leave it."),
+    why.PIN_UNKNOWN: ("It is pinned to a bag that there is not.", "Correct the name of the bag."),
+    why.PIN_REFUSED: ("It is pinned to a bag in which it may not go.", "Pin it to another bag, or to none."),
+    why.PIN_UNUSABLE: ("It is pinned to a bag that cannot be used.", "Pin it to another bag, or to none."),
+    why.PIN_TOO_MUCH: ("The bag that it is pinned to cannot take it as well.", "Take something else out of that bag."),
+    why.NO_ROOM: ("There is no room left for it.", "Leave, rent or wear something, or buy a higher limit."),
+}
+WHAT = (limits.PIECE, limits.HANDLING, limits.BAG, limits.HOLD_TOTAL, limits.CABIN_TOTAL, limits.TOTAL)
+UNUSABLE = (limits.TOO_HEAVY_EMPTY, limits.TOO_LARGE, limits.NO_PIECES, limits.ZERO_LIMIT)
+LIMIT = {"limit_kg": NUMBER, "limit_is": one_of(*WHAT), "limit_leg": TEXT, "chance": SHARE}
+SUMS = listed(record(mass_kg=FIGURE, **LIMIT))
+PACKED = {
+    "proved": FLAG,
+    "chance_at_least": SHARE,
+    "bags": listed(
+        record(
+            bag=TEXT,
+            place=one_of(HOLD, CABIN, BODY),
+            mass_kg=FIGURE,
+            **{key: optional(shape) for key, shape in LIMIT.items()},
+            items=listed(
+                record(tag=TEXT, mass_kg=FIGURE, why=one_of(PINNED, BY_RULE, ONLY_BAG, EVEN), rules=listed(TEXT))
+            ),
+        )
+    ),
+    "sums": SUMS,
+    "missing": listed(record(tag=TEXT, why=one_of(*MISSING_WORDS), bag=TEXT, chance=optional(SHARE))),
+    "unusable": listed(record(bag=TEXT, why=one_of(*UNUSABLE), leg=TEXT)),
+    "approvals": listed(record(tag=TEXT, rule=TEXT, leg=TEXT)),
+}
+"""The keys of a packing that leaves, rents, wears and swaps nothing by itself."""
+SHAPE = record(
+    **PACKED,
+    price=NUMBER,
+    instead=listed(
+        record(tag=TEXT, do=one_of(LEAVE, RENT, WEAR, SWAP), name=TEXT, price=optional(NUMBER), lighter_kg=NUMBER)
+    ),
+)
+
+WHY = {PINNED: "pinned here", ONLY_BAG: "the only bag for it", EVEN: "keeps the bags even"}
+DO = {LEAVE: "leave it at home", RENT: "rent it there", WEAR: "wear it", SWAP: "swap it"}
+LIMIT_WORDS = {
+    limits.PIECE: "one piece",
+    limits.HANDLING: "handling limit",
+    limits.BAG: "the bag's own limit",
+    limits.HOLD_TOTAL: "hold, all pieces",
+    limits.CABIN_TOTAL: "cabin, all pieces",
+    limits.TOTAL: "hold and cabin together",
+}
+UNUSABLE_WORDS = {
+    limits.TOO_HEAVY_EMPTY: "is heavier than its limit when empty",
+    limits.TOO_LARGE: "is too large",
+    limits.NO_PIECES: "may not come: no piece is allowed there",
+    limits.ZERO_LIMIT: "may not come: the limit there is zero",
+}
+CONFIRM = (
+    "Confirm limits and rules with the airline: they differ, change, and depend on the ticket. Weigh each packed bag."
+)
+
+
+def packing_page(found: Packing, currency: str = "") -> Page:
+    """Build the page.
+
+    Args:
+        found: The packing.
+        currency: Of the prices; empty when none is given.
+    """
+    instead: list[Node] = [only_data(("price", Price(found.price, currency))), _instead(found, currency)]
+    return Page(packing_parts(found, instead))
+
+
+def packing_parts(found: Packing, instead: Sequence[Node] = ()) -> list[Node]:
+    """Build the parts of the page.
+
+    Args:
+        found: The packing.
+        instead: What says which items are left, rented, worn or swapped.
+    """
+    return [
+        only_data(("proved", found.proof.is_proved), ("chance_at_least", Share(found.chance_at_least))),
+        text(*summary(found)),
+        Section("", list(_closed(found))),
+        _missing(found),
+        *instead,
+        _bags(found),
+        sums_table("sums", found.sums),
+        *(_contents(each) for each in found.bags if each.items),
+        Section("", list(_legs(found))),
+        _unusable(found),
+        _approvals(found),
+        Section("", list(_volumes(found))),
+        Section("", [text(*_proof(found)), text(CONFIRM)]),
+    ]
+
+
+def summary(found: Packing) -> Sentence:
+    """Say whether everything fits, and how likely the limits hold."""
+    bags = [each for each in found.bags if each.items]
+    packed = sum(len(each.items) for each in bags)
+    if not bags:
+        return ("Nothing is packed.",)
+    fits = f"{counted_items(packed, 'item')} in {counted_items(len(bags), 'bag')}. "
+    left = f"{counted_items(len(found.missing), 'item')} found no place. " if found.missing else ""
+    if not found.uses:
+        return (f"{fits}{left}No limit is given.",)
+    return (
+        f"{fits}{left}Each limit holds with a probability of 95 % or more; all of them together with ",
+        Share(found.chance_at_least), " at the least.",
+    )  # fmt: skip
+
+
+def _closed(found: Packing) -> Iterator[Text]:
+    if found.closed:
+        hold, cabin = Tag(found.closed.hold), Tag(found.closed.cabin)
+        yield text(
+            "The legs contradict each other: ", hold, " takes nothing in the hold, ", cabin, " nothing in the cabin."
+        )
+
+
+# ---- bags ----
+
+
+def _bags(found: Packing) -> Table:
+    columns = [
+        Column("bag", "bag"),
+        Column("place", "goes in", names_row=True),
+        Column("mass_kg", "mass"),
+        Column("limit_kg", "limit"),
+        Column("limit_is", ""),
+        Column("limit_leg", "set by"),
+        Column("chance", "it holds"),
+        Column("", "items"),
+        Column("items", ""),
+    ]
+    return Table("bags", columns, [_bag_row(each) for each in found.bags], empty="No bag can be used.")
+
+
+def _bag_row(packed: PackedBag) -> Row:
+    limit = limit_cells(packed.use)
+    items = Table("", ITEM_COLUMNS, [_item_row(placed) for placed in packed.items])
+    return [Tag(packed.bag.tag), packed.bag.place, Estimate(packed.mass, "mass"), *limit, len(packed.items), items]
+
+
+def limit_cells(use: Use | None) -> list[Cell]:
+    """Give the limit, what it counts for, who sets it, and how likely it holds; empty cells where there is none."""
+    if use is None:
+        return [None] * 4
+    return [Amount(use.limit.most_kg, "mass"), use.limit.what, use.limit.leg or "the bag", Share(use.chance)]
+
+
+ITEM_COLUMNS = (
+    Column("tag", "item"),
+    Column("mass_kg", "mass"),
+    Column("why", ""),
+    Column("rules", ""),
+    Column("", "why there", may_wrap=True),
+)
+
+
+def _item_row(placed: Placed) -> Row:
+    mass = Estimate(placed.mass, "mass") if placed.mass else None
+    return [Tag(placed.item.tag), mass, placed.why, Values([rule.rule for rule in placed.rules]), _reason(placed)]
+
+
+def _reason(placed: Placed) -> str:
+    reason = WHY.get(placed.why) or " ".join(rule.why for rule in placed.rules)
+    name = placed.placement.option.name if placed.placement.option else ""
+    return f"{name} in its place; {reason}" if name else reason
+
+
+def _contents(packed: PackedBag) -> Table:
+    """Give what is in a bag, for the text; JSON has it with the bag."""
+    columns = [column._replace(key="") for column in ITEM_COLUMNS]
+    return Table("", columns, [_item_row(placed) for placed in packed.items], title=f"In {packed.bag.tag}")
+
+
+def sums_table(key: str, uses: Sequence[Use]) -> Table:
+    """Build the table of the limits that count several bags."""
+    columns = [
+        Column("", "several bags"),
+        Column("mass_kg", "mass"),
+        Column("limit_kg", "limit"),
+        Column("limit_is", ""),
+        Column("limit_leg", "set by"),
+        Column("chance", "it holds"),
+    ]
+    rows: list[Row] = [[LIMIT_WORDS[use.limit.what], Estimate(use.mass, "mass"), *limit_cells(use)] for use in uses]
+    return Table(key, columns, rows)
+
+
+# ---- what is done, and what has no place ----
+
+
+def _instead(found: Packing, currency: str) -> Table:
+    columns = [
+        Column("tag", "to keep the limits"),
+        Column("do", ""),
+        Column("name", ""),
+        Column("", "do", may_wrap=True, names_row=True),
+        Column("lighter_kg", "lighter by"),
+        Column("price", "price"),
+    ]
+    return Table("instead", columns, [_instead_row(placed, currency) for placed in found.instead])
+
+
+def _instead_row(placed: Placed, currency: str) -> Row:
+    option = placed.placement.option
+    assert option is not None
+    words = f"{DO[option.kind]} for {option.name}" if option.name and option.kind == SWAP else DO[option.kind]
+    price = None if option.price is None else Price(option.price, currency)
+    return [Tag(placed.item.tag), option.kind, option.name, words, Amount(placed.away_kg, "mass"), price]
+
+
+def _missing(found: Packing) -> Statements:
+    return Statements("missing", [_missing_one(each) for each in found.missing], title="No place for")
+
+
+def _missing_one(missing: Missing) -> Statement:
+    what, do = MISSING_WORDS[missing.why]
+    rules = " ".join(rule.why for rule in missing.item.rules if missing.why in RULED)
+    chance = None if missing.chance is None else Share(missing.chance)
+    with_it: Sentence = ()
+    if chance is not None:
+        with_it = ("In ", Tag(missing.bag), " as well, all limits would hold with a probability of ", chance, ".")
+    data = only_data(("tag", missing.item.tag), ("why", missing.why), ("bag", missing.bag), ("chance", chance))
+    body = [words for words in (with_it, (f"{rules} {do}".strip(),)) if words]
+    return Statement((Tag(missing.item.tag), f": {what}"), body, data.rows)
+
+
+RULED = (why.MAY_NOT_FLY, why.RULES_CONTRADICT, why.NO_BAG_THERE, why.PIN_REFUSED)
+"""Reasons that rest on the rules of an item."""
+
+
+def _unusable(found: Packing) -> Statements:
+    entries = [
+        Statement(
+            (Tag(each.bag.tag), f" {UNUSABLE_WORDS[each.why]}", *((", by ", Tag(each.leg)) if each.leg else ()), "."),
+            data=only_data(("bag", each.bag.tag), ("why", each.why), ("leg", each.leg)).rows,
+        )
+        for each in found.unusable
+    ]
+    return Statements("unusable", entries, title="Bags that cannot be used")
+
+
+def _approvals(found: Packing) -> Statements:
+    entries = [
+        Statement(
+            (Tag(placed.item.tag), f": {rule.why}"),
+            data=only_data(("tag", placed.item.tag), ("rule", rule.rule), ("leg", rule.leg)).rows,
+        )
+        for placed in found.placed
+        for rule in placed.approvals
+    ]
+    return Statements("approvals", entries, title="Ask the airline for approval before you travel")
+
+
+# ---- what it rests on ----
+
+
+def _legs(found: Packing) -> Iterator[Text]:
+    """Say where legs allow more than what holds, each once."""
+    uses = [(f" in the {each.bag.place}", each.use.limit) for each in found.bags if each.use]
+    uses += [("", use.limit) for use in found.sums]
+    said = dict.fromkeys((where, limit.what, other) for where, limit in uses for other in limit.others)
+    for where, what, (leg, most_kg) in said:
+        words = f"{LIMIT_WORDS[what]}{where if what in PLACED else ''}"
+        yield text(
+            f"{words[0].upper()}{words[1:]}: ", Tag(leg), " would allow ", Amount(most_kg, "mass"),
+            "; the strictest leg counts.",
+        )  # fmt: skip
+
+
+PLACED = (limits.PIECE, limits.HANDLING, limits.BAG)
+"""Limits of one bag, whose words do not say where it goes."""
+
+
+def _volumes(found: Packing) -> Iterator[Text]:
+    if found.without_volume:
+        yield text(
+            f"The volume of {counted_items(found.without_volume, 'item')} is not known, so a bag may be too small."
+        )
+
+
+def _proof(found: Packing) -> Sentence:
+    proof = found.proof
+    if proof.is_proved:
+        return (
+            "Proved: no packing takes more along, costs less, or keeps more room under its tightest limit, to ",
+            Amount(NEAR_KG, "hose mass"), " and 0.1 % of the limit.",
+        )  # fmt: skip
+    return (
+        "The best found in the time allowed; a better one may exist. In every packing at least ",
+        Amount(proof.away_at_least_kg, "mass"), " would have to be left, rented, worn or saved by swaps, and at least ",
+        Share(proof.largest_use_at_least), " of the tightest limit is used.",
+    )  # fmt: skip

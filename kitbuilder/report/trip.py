@@ -1,0 +1,229 @@
+"""The page of `kitbuilder trip`: what a trip weighs, what goes into which bag and why, and what to ask the airline."""
+
+from collections.abc import Iterator
+
+from kitbuilder.assess.figures import Figure
+from kitbuilder.catalogue.air_rules import CONFIRM
+from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
+from kitbuilder.plans.packing.records import BODY, CABIN, HOLD
+from kitbuilder.plans.trip_packing import AgainstAdvice, RuleThatDecides, TripPacking
+from kitbuilder.plans.trip_weights import TripItem
+from kitbuilder.report.findings import FINDING, finding_entries
+from kitbuilder.report.linked import not_used
+from kitbuilder.report.packing import LIMIT, PACKED, SUMS, limit_cells, packing_parts, sums_table
+from kitbuilder.report.page import (
+    Column,
+    Estimate,
+    Fact,
+    Facts,
+    Node,
+    Page,
+    Row,
+    Section,
+    Share,
+    Statement,
+    Statements,
+    Table,
+    Tag,
+    Text,
+    Values,
+    joined,
+    only_data,
+    text,
+)
+from kitbuilder.report.shapes import FIGURE, TEXT, listed, one_of, optional, record
+from kitbuilder.report.words import CAUTIONS, counted_items
+
+SHAPE = record(
+    file=TEXT,
+    name=TEXT,
+    weights=record(bring_kg=FIGURE, rent_kg=FIGURE, leave_kg=FIGURE, water_kg=FIGURE, home_kg=FIGURE),
+    places=listed(record(place=one_of(HOLD, CABIN, BODY), mass_kg=FIGURE, home_kg=FIGURE)),
+    **PACKED,
+    bags_home=listed(record(bag=TEXT, mass_kg=FIGURE, **{key: optional(shape) for key, shape in LIMIT.items()})),
+    sums_home=SUMS,
+    wet=listed(record(tag=TEXT, water_kg=FIGURE)),
+    not_brought=listed(
+        record(tag=TEXT, kit=TEXT, do=one_of(Fate.RENT.value, Fate.LEAVE.value), mass_kg=optional(FIGURE))
+    ),
+    not_weighed=listed(TEXT),
+    rules=listed(record(rule=TEXT, tags=listed(TEXT), do=TEXT, origin=TEXT, read=TEXT)),
+    against_advice=listed(record(tag=TEXT, bag=TEXT, rule=TEXT)),
+    findings=listed(FINDING),
+)
+
+PLACE_WORDS = {HOLD: "in the hold", CABIN: "in the cabin", BODY: "on the body"}
+
+
+def trip_page(file: str, found: TripPacking) -> Page:
+    """Build the page of a trip.
+
+    Args:
+        file: The trip file, as it was given.
+        found: The trip, weighed and packed.
+    """
+    trip = found.trip
+    return Page(
+        [
+            only_data(("file", file), ("name", Tag(trip.header.name))),
+            text(file),
+            text(" · ".join((trip.header.name, *_days(trip)))),
+            not_used(trip_problems(trip)),
+            Section("What it weighs", [_weights(found), _places(found)]),
+            Section("", list(_not_weighed(found))),
+            Section("Way out, dry", packing_parts(found.packing)),
+            Section("Way home, wet", [_bags_home(found), sums_table("sums_home", found.sums_home), _wet(found)]),
+            _not_brought(found),
+            Statements("rules", [_rule(each) for each in found.rules], title="Rules that decide"),
+            _against_advice(found.against_advice),
+            finding_entries(found.findings, trip),
+            Section("", list(_likelihood(trip))),
+            Section("", [text(CAUTIONS)]),
+        ]
+    )
+
+
+def trip_problems(trip: ResolvedTrip) -> tuple[str, ...]:
+    """Say why kits of a trip, or the files that they link to, cannot be used, a sentence each."""
+    unread = [problem for travelling in trip.kits for problem in travelling.problems]
+    linked = [
+        f"{travelling.file}: {problem}"
+        for travelling in trip.kits
+        if travelling.kit
+        for problem in travelling.kit.linked.problems
+    ]
+    return (*unread, *linked)
+
+
+def _days(trip: ResolvedTrip) -> Iterator[str]:
+    first, last = trip.header.from_, trip.header.to
+    if first and last:
+        yield f"{first.isoformat()} to {last.isoformat()}"
+
+
+# ---- what it weighs ----
+
+
+def _weights(found: TripPacking) -> Facts:
+    weights = found.weights
+    rows = [
+        ("bring_kg", "bring", weights.dry(Fate.BRING), _counted(weights.of(Fate.BRING))),
+        ("rent_kg", "rent", weights.dry(Fate.RENT), _counted(weights.of(Fate.RENT))),
+        ("leave_kg", "leave", weights.dry(Fate.LEAVE), _counted(weights.of(Fate.LEAVE))),
+        ("water_kg", "water, way home", found.water, None),
+        ("home_kg", "bring home", weights.home, "with that water"),
+    ]
+    return Facts([Fact(key, label, Estimate(figure, "mass"), note) for key, label, figure, note in rows], "weights")
+
+
+def _counted(items: tuple[TripItem, ...]) -> str:
+    return counted_items(len(items), "item")
+
+
+def _places(found: TripPacking) -> Table:
+    columns = [
+        Column("place", ""),
+        Column("", "with the bags"),
+        Column("mass_kg", "way out"),
+        Column("home_kg", "way home"),
+    ]
+    rows: list[Row] = [
+        [each.place, PLACE_WORDS[each.place], Estimate(each.dry, "mass"), Estimate(each.home, "mass")]
+        for each in found.places
+    ]
+    return Table("places", columns, rows)
+
+
+def _not_weighed(found: TripPacking) -> Iterator[Node]:
+    unknown = [Tag(item.tag) for item in found.weights.unknown]
+    yield only_data(("not_weighed", Values(unknown)))
+    if unknown:
+        names = joined(((tag,) for tag in unknown), ", ")
+        yield text(
+            "Not packed, because the mass is not known: ", *names, ". Weigh each and write its mass into the kit."
+        )
+
+
+# ---- the way home ----
+
+
+def _bags_home(found: TripPacking) -> Table:
+    columns = [
+        Column("bag", "bag"),
+        Column("mass_kg", "mass"),
+        Column("limit_kg", "limit"),
+        Column("limit_is", ""),
+        Column("limit_leg", "set by"),
+        Column("chance", "it holds"),
+    ]
+    rows: list[Row] = [
+        [Tag(each.bag.tag), Estimate(each.mass, "mass"), *limit_cells(each.use)] for each in found.bags_home
+    ]
+    return Table("bags_home", columns, rows)
+
+
+def _wet(found: TripPacking) -> Table:
+    columns = [Column("tag", "wet item"), Column("water_kg", "water in it")]
+    wet = sorted((item for item in found.weights.items if item.water), key=lambda item: -_value(item.water))
+    return Table("wet", columns, [[Tag(item.tag), _estimate(item.water)] for item in wet])
+
+
+# ---- what does not travel, and what had better travel elsewhere ----
+
+
+def _not_brought(found: TripPacking) -> Table:
+    has_several_kits = len(found.trip.kits) > 1
+    columns = [
+        Column("tag", "item"),
+        Column("kit", "kit" if has_several_kits else "", may_wrap=True),
+        Column("do", "rent or leave"),
+        Column("mass_kg", "mass"),
+    ]
+    away = (*found.weights.of(Fate.RENT), *found.weights.of(Fate.LEAVE))
+    rows: list[Row] = [[Tag(item.tag), Tag(item.file), item.fate.value, _estimate(item.mass)] for item in away]
+    return Table("not_brought", columns, rows, title="Not brought")
+
+
+def _estimate(figure: Figure | None) -> Estimate | None:
+    return Estimate(figure, "mass") if figure else None
+
+
+def _value(figure: Figure | None) -> float:
+    return figure.value if figure else 0.0
+
+
+def _rule(found: RuleThatDecides) -> Statement:
+    """Say what a rule asks, and where it was read: a memory and a source of last year are not the same."""
+    rule = found.rule
+    return Statement(
+        joined(((Tag(tag),) for tag in found.tags), ", "),
+        [(rule.why,), (rule.do, f" {CONFIRM}"), (f"Source: {rule.origin}; read: {rule.read}.",)],
+        only_data(
+            ("rule", rule.name),
+            ("tags", Values([Tag(tag) for tag in found.tags])),
+            ("do", rule.do),
+            ("origin", rule.origin),
+            ("read", rule.read),
+        ).rows,
+    )
+
+
+def _against_advice(found: tuple[AgainstAdvice, ...]) -> Statements:
+    """Build the list of what had better travel elsewhere; the text has each piece of advice once."""
+    entries = [_advised(each, [other for other in found if other.rule == each.rule]) for each in found]
+    return Statements("against_advice", entries, title="Better in the cabin, if it has room" if entries else "")
+
+
+def _advised(one: AgainstAdvice, same: list[AgainstAdvice]) -> Statement:
+    return Statement(
+        joined(((Tag(each.tag),) for each in same), ", "),
+        [(one.rule.why,), (one.rule.do,)],
+        only_data(("tag", Tag(one.tag)), ("bag", Tag(one.bag)), ("rule", one.rule.name)).rows,
+        is_shown=same[0] is one,
+    )
+
+
+def _likelihood(trip: ResolvedTrip) -> Iterator[Text]:
+    asked = trip.header.likelihood
+    if asked is not None:
+        yield text("The trip asks that each limit holds with ", Share(asked), ". The bags are packed for 95 %.")

@@ -1,0 +1,1 @@
+"""Tests of what a trip asks of items."""

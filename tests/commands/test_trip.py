@@ -1,0 +1,166 @@
+"""kitbuilder trip: what a trip weighs, and how it goes into the bags."""
+
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+import jsonschema
+import pytest
+
+from kitbuilder.report.shapes import answer_schema
+from kitbuilder.report.trip import SHAPE
+from tests.commands.run import CONFIGS, GOOD, run
+from tests.kitfile.support import TRIPS
+
+ROUNDED = 0.015
+"""In kg. JSON has a hundredth of a kilogram where the spread is above 1 kg: each of three figures is off by 5 g."""
+REEF = str(CONFIGS / "trip-reef.toml")
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A copy of the shipped files."""
+    return Path(shutil.copytree(CONFIGS, tmp_path / "configs"))
+
+
+def asked(path: Path | str) -> tuple[int, dict[str, Any]]:
+    """The exit code and the answer, held against the schema."""
+    done = run("trip", str(path), "--json")
+    answer: dict[str, Any] = json.loads(done.stdout)
+    jsonschema.validate(answer, answer_schema("trip", SHAPE))
+    assert done.stderr == ""
+    return done.returncode, answer
+
+
+def changed(path: Path, old: str, new: str) -> Path:
+    text = path.read_text(encoding="utf-8")
+    assert old in text
+    path.write_text(text.replace(old, new), encoding="utf-8")
+    return path
+
+
+# ---- the trips that come along ----
+
+
+@pytest.mark.parametrize("path", TRIPS, ids=lambda path: path.stem)
+def test_both_trips_fit_and_every_limit_holds_at_95_percent(path: Path) -> None:
+    code, answer = asked(path)
+    result = answer["result"]
+    assert (code, result["missing"], result["not_weighed"], result["unusable"]) == (0, [], [], [])
+    limited = [*result["bags"], *result["sums"], *result["bags_home"], *result["sums_home"]]
+    chances = [each["chance"] for each in limited if each["limit_kg"] is not None]
+    assert len(chances) >= 4
+    assert min(chances) >= 0.95
+
+
+@pytest.mark.parametrize("path", TRIPS, ids=lambda path: path.stem)
+def test_the_bags_weigh_what_the_items_weigh(path: Path) -> None:
+    """As a program reads it. The empty bags are those of the file. `tests/plans/test_trip_packing.py` is exact."""
+    result = asked(path)[1]["result"]
+    masses = {"trip-reef": 2.6 + 0.9, "trip-wreck": 2.8 + 1.4 + 1.0}[path.stem]
+    bags = sum(bag["mass_kg"]["value"] for bag in result["bags"])
+    items = sum(item["mass_kg"]["value"] for bag in result["bags"] for item in bag["items"])
+    assert bags == pytest.approx(items + masses, abs=ROUNDED)
+    assert items == pytest.approx(result["weights"]["bring_kg"]["value"], abs=ROUNDED)
+    home = sum(bag["mass_kg"]["value"] for bag in result["bags_home"])
+    assert home == pytest.approx(result["weights"]["home_kg"]["value"] + masses, abs=ROUNDED)
+    water = sum(item["water_kg"]["value"] for item in result["wet"])
+    assert home - bags == pytest.approx(water, abs=ROUNDED)
+
+
+@pytest.mark.parametrize(("trip", "kit"), [("trip-reef", "warm-single"), ("trip-wreck", "twinset")])
+def test_an_item_weighs_what_check_says(trip: str, kit: str) -> None:
+    """But for cylinders, which check weighs with their gas. Each item of the kit is packed, rented or left, once."""
+    kit_file = str(CONFIGS / f"{kit}.toml")
+    [checked] = json.loads(run("check", "--items", "--json", kit_file).stdout)["result"]["files"]
+    by_check = {item["tag"]: item["mass_kg"] for item in checked["weigh_in"]["rows"]}
+    result = asked(CONFIGS / f"{trip}.toml")[1]["result"]
+    packed = {item["tag"]: item["mass_kg"] for bag in result["bags"] for item in bag["items"]}
+    away = [item["tag"] for item in result["not_brought"]]
+    assert sorted([*(tag for tag in packed if tag in by_check), *away]) == sorted(by_check)
+    assert not [tag for tag in packed if tag in by_check and packed[tag] != by_check[tag]]
+
+
+def test_the_text_has_one_page_with_everything_to_act_on() -> None:
+    """The parts in their order; the reason where a rule decides."""
+    done = run("trip", REEF)
+    assert (done.returncode, done.stderr) == (0, "")
+    words = " ".join(done.stdout.split())
+    parts = (
+        "Two weeks on the reef · 2031-05-10 to 2031-05-24",
+        "What it weighs bring 16.",
+        "in the hold",
+        "in the cabin",
+        "on the body",
+        "Way out, dry",
+        "In duffel",
+        "spare camera batteries 0.10 ± 0.05 kg A spare battery that shorts can burn.",
+        "Confirm limits and rules with the airline",
+        "Way home, wet",
+        "Not brought",
+        'Rules that decide "spare camera batteries" A spare battery that shorts can burn.',
+        "Cover the terminals, or put each into a bag of its own. Carry it in the cabin. Confirm with the airline.",
+        "Source: Dangerous Goods Regulations, table 2.3.A",
+        "Better in the cabin, if it has room",
+        "Findings: none",
+        "never certifies",
+    )
+    places = [words.find(part) for part in parts]
+    assert -1 not in places, parts[places.index(-1)]
+    assert places == sorted(places)
+
+
+# ---- trips with something wrong ----
+
+
+def test_a_limit_that_is_too_low_leaves_items_over_and_says_what_to_do(folder: Path) -> None:
+    path = changed(folder / "trip-reef.toml", '"23 kg"', '"12 kg"')
+    code, answer = asked(path)
+    assert code == 1
+    assert {each["why"] for each in answer["result"]["missing"]} == {"no room"}
+    text = run("trip", str(path)).stdout
+    assert "There is no room left for it." in text
+    assert "Leave, rent or wear something, or buy a higher limit." in text
+
+
+BAD = {
+    "no bags": ('[[bag]]\ntag    = "duffel"', '[[luggage]]\ntag    = "duffel"', 2),
+    "no such kit": ('"warm-single.toml"', '"gone.toml"', 2),
+    "a bag heavier than its limit": ('"2.6 kg"', '"30 kg"', 1),
+    "a limit of zero": ('"23 kg"', '"0 kg"', 1),
+    "an item heavier than every limit": ('"5.5 kg"', '"50 kg"', 1),
+    "rented and left": ('[[pin]]\nitem = "first"\nbag  = "backpack"', '[[leave]]\nitem = "belt"', 0),
+    "pinned to no bag": ('bag  = "backpack"', 'bag  = "rucksack"', 1),
+    "a battery without its energy": ('battery   = "3.7 V x 2.6 Ah"         #', 'battery_type = "lithium ion" #', 1),
+    "a mass that is none": ('"5.5 kg"', '"much"', 2),
+}
+
+
+@pytest.mark.parametrize("name", BAD)
+def test_a_bad_trip_has_an_answer_and_no_traceback(name: str, folder: Path) -> None:
+    old, new, code = BAD[name]
+    path = changed(folder / "trip-reef.toml", old, new)
+    before = path.read_bytes()
+    assert (asked(path)[0], run("trip", str(path)).returncode) == (code, code)
+    assert path.read_bytes() == before
+
+
+def test_a_kit_that_is_missing_is_named_and_the_rest_is_packed(folder: Path) -> None:
+    path = changed(folder / "trip-reef.toml", '["warm-single.toml"]', '["warm-single.toml", "gone.toml"]')
+    code, answer = asked(path)
+    assert code == 2
+    assert "gone.toml" in answer["problems"][0]["message"]
+    assert answer["result"]["bags"][0]["items"]
+    assert "gone.toml" in run("trip", str(path)).stdout
+
+
+def test_another_kind_of_file_is_named() -> None:
+    done = run("trip", GOOD)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "not a trip" in done.stderr
+
+
+def test_a_likelihood_that_is_not_used_is_said(folder: Path) -> None:
+    path = changed(folder / "trip-reef.toml", 'currency   = "EUR"', 'likelihood = "80 %"')
+    assert "The trip asks that each limit holds with 80 %." in run("trip", str(path)).stdout

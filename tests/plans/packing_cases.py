@@ -1,0 +1,266 @@
+"""Packings by hand, packings drawn at random, and the best of those by trying all: without the program's search."""
+
+import itertools
+import random
+from typing import NamedTuple
+
+import numpy as np
+
+from kitbuilder.assess.figures import Figure
+from kitbuilder.plans.packing.packing import Packing, pack
+from kitbuilder.plans.packing.records import (
+    BODY,
+    CABIN,
+    HOLD,
+    IN_BAGS,
+    LEAVE,
+    RENT,
+    SWAP,
+    WEAR,
+    Bag,
+    Leg,
+    Option,
+    PackingTask,
+    PackItem,
+    Placement,
+    PlacementRule,
+)
+
+DEVIATIONS_95, ONE_SIDED = 1.959964, 1.644854
+"""Standard deviations of a normal distribution: 95 % to both sides, and to one (tables of the normal distribution)."""
+NEAR = 1e-5
+FULL = 100_000
+LATER = float("inf")
+
+# ---- made by hand ----
+
+CABIN_ONLY = PlacementRule("spare cells", frozenset([CABIN]), "Spare cells stay in the cabin.")
+HOLD_ONLY = PlacementRule("edges", frozenset([HOLD]), "Edges go in the hold.")
+NO_FLIGHT = PlacementRule("filled cylinder", frozenset(), "A filled cylinder may not fly.")
+
+
+def kg(value: float, spread: float = 0.0, source: str = "") -> Figure:
+    return Figure(value, {source or f"its own {value}": spread} if spread else {}, "given")
+
+
+def item(tag: str, mass_kg: float, *rules: PlacementRule, spread: float = 0.0, **others) -> PackItem:
+    return PackItem(tag, kg(mass_kg, spread, tag), rules=rules, **others)
+
+
+def bag(tag: str, place: str = HOLD, mass_kg: float = 1.0, **others) -> Bag:
+    return Bag(tag, place, kg(mass_kg), **others)
+
+
+FLIGHT = Leg("flight", hold_piece_kg=23, cabin_piece_kg=8)
+DUFFEL, RUCKSACK, VEST = bag("duffel", mass_kg=2.0), bag("rucksack", CABIN), bag("vest", BODY, volume_m3=0.002)
+
+
+def packed(items, bags=(DUFFEL, RUCKSACK), legs=(FLIGHT,), earlier=None) -> Packing:
+    return pack(PackingTask(tuple(items), tuple(bags), tuple(legs)), earlier, time_limit_s=LATER)
+
+
+def where(packing: Packing) -> dict[str, str]:
+    return {placed.item.tag: placed.placement.bag for placed in packing.placed}
+
+
+def missing(packing: Packing) -> dict[str, str]:
+    return {each.item.tag: each.why for each in packing.missing}
+
+
+# ---- drawn, and all of them tried ----
+
+
+def grams(draw: random.Random, low: int, high: int) -> float:
+    return draw.randrange(low, high) / 1000
+
+
+def figure(draw: random.Random, mass_kg: float, own: str) -> Figure:
+    """A mass with a source of its own, and often one that it shares with others."""
+    components = {}
+    if draw.random() < 0.8:
+        components[own] = mass_kg * draw.choice([0.02, 0.1, 0.4])
+    if draw.random() < 0.5:
+        components[draw.choice(["scale", "fabric"])] = mass_kg * draw.choice([0.05, 0.2])
+    return Figure(mass_kg, components, "drawn")
+
+
+def drawn_item(draw: random.Random, number: int, tags: list[str]) -> PackItem:
+    mass_kg = grams(draw, 100, 6000)
+    own = f"item {number}"
+    may_go = draw.choice([IN_BAGS, IN_BAGS, IN_BAGS, frozenset([HOLD]), frozenset([CABIN, BODY])])
+    rules = [PlacementRule("edge", frozenset([HOLD, BODY]), "It has an edge.")] if draw.random() < 0.1 else []
+    options = []
+    if draw.random() < 0.5:
+        options.append(Option(draw.choice([LEAVE, RENT, WEAR]), draw.choice([None, 0.0, 5.0, 12.5])))
+    if draw.random() < 0.3:
+        lighter = figure(draw, round(mass_kg * 500) / 1000, own)
+        options.append(Option(SWAP, draw.choice([None, 3.0, 20.0]), lighter, volume_m3=0.002))
+    pinned = draw.choice(tags) if draw.random() < 0.1 else ""
+    volume = draw.choice([None, 0.001, 0.005, 0.012])
+    return PackItem(
+        f"item {number}", figure(draw, mass_kg, own), volume, may_go, tuple(rules), pinned, options=tuple(options)
+    )
+
+
+def drawn_task(draw: random.Random) -> PackingTask:
+    """Three to five items, one to three bags, one or two legs."""
+    places = draw.choice([[HOLD], [HOLD, CABIN], [HOLD, CABIN], [HOLD, HOLD], [HOLD, HOLD, CABIN], [HOLD, CABIN, BODY]])
+    bags = tuple(
+        Bag(f"bag {n}", place, figure(draw, grams(draw, 100, 2000), f"bag {n}"), draw.choice([None, 0.015, 0.03]))
+        for n, place in enumerate(places)
+    )
+    items = tuple(drawn_item(draw, n, [bag.tag for bag in bags]) for n in range(draw.randrange(3, 6)))
+    mass = sum(item.mass.value for item in items)
+    legs = tuple(
+        Leg(
+            f"leg {n}",
+            hold_piece_kg=round(mass * draw.choice([0.4, 0.7, 1.0, 1.3]), 2),
+            hold_total_kg=draw.choice([None, round(mass * draw.choice([0.7, 1.0]), 2)]),
+            hold_pieces=draw.choice([None, None, 1]),
+            cabin_piece_kg=draw.choice([None, round(mass * draw.choice([0.2, 0.5, 0.8]), 2)]),
+            total_kg=draw.choice([None, None, round(mass * 1.1, 2)]),
+        )
+        for n in range(draw.choice([1, 2]))
+    )
+    return PackingTask(items, bags, legs)
+
+
+class Best(NamedTuple):
+    """What the best packing comes to."""
+
+    left_out_g: int
+    cents: int
+    away_g: int
+    changes: int
+    largest: float
+    """Of the limits, the largest part used."""
+    uneven: float
+
+
+def ways_of(item: PackItem, bags: tuple[Bag, ...]) -> list[tuple[Placement, Figure | None, float]]:
+    """Every placement of an item that the rules allow, whatever the limits say."""
+    places = set(item.may_go)
+    for rule in item.rules:
+        places &= rule.places
+    allowed = [bag.tag for bag in bags if bag.place in places and item.pinned in ("", bag.tag)]
+    ways = [(Placement(tag), item.mass, item.volume_m3 or 0.0) for tag in allowed]
+    for option in () if item.pinned else item.options:
+        if option.instead is None:
+            ways.append((Placement("", option), None, 0.0))
+        else:
+            ways += [(Placement(tag, option), option.instead, option.volume_m3 or 0.0) for tag in allowed]
+    return [*ways, (Placement(), None, 0.0)]
+
+
+class Tables:
+    """Packings side by side: what each has in each bag."""
+
+    def __init__(self, task: PackingTask) -> None:
+        self.task = task
+        self.ways = [ways_of(item, task.bags) for item in task.items]
+        ranges = [range(len(ways)) for ways in self.ways]
+        self.packings = np.array(list(itertools.product(*ranges)))
+        sources = {s for ways in self.ways for _, mass, _ in ways if mass for s in mass.components}
+        sources |= {source for bag in task.bags for source in bag.mass.components}
+        self.sources = sorted(sources)
+        self.used = [self._per_way(lambda way, b=bag: float(way[0].bag == b.tag)).sum(1) > 0 for bag in task.bags]
+
+    def _per_way(self, value) -> np.ndarray:
+        """A value of the way that each packing takes, item by item."""
+        columns = [np.array([value(way) for way in ways])[self.packings[:, n]] for n, ways in enumerate(self.ways)]
+        return np.stack(columns, axis=1)
+
+    def sum_over(self, bags: list[Bag], of_mass, of_bag) -> np.ndarray:
+        tags = {bag.tag for bag in bags}
+        items = self._per_way(lambda way: of_mass(way[1]) if way[0].bag in tags else 0.0).sum(1)
+        return items + sum(
+            used * of_bag(bag) for used, bag in zip(self.used, self.task.bags, strict=True) if bag.tag in tags
+        )
+
+    def mean(self, bags: list[Bag]) -> np.ndarray:
+        return self.sum_over(bags, lambda mass: mass.value, lambda bag: bag.mass.value)
+
+    def at_95(self, bags: list[Bag]) -> np.ndarray:
+        variance = 0.0
+        for source in self.sources:
+            share = self.sum_over(
+                bags,
+                lambda mass, s=source: mass.components.get(s, 0.0),
+                lambda bag, s=source: bag.mass.components.get(s, 0.0),
+            )
+            variance = variance + (share / DEVIATIONS_95) ** 2
+        return self.mean(bags) + ONE_SIDED * np.sqrt(variance)
+
+    def volume(self, bag: Bag) -> np.ndarray:
+        return self._per_way(lambda way: way[2] if way[0].bag == bag.tag else 0.0).sum(1)
+
+    def cost(self, value) -> np.ndarray:
+        columns = [
+            np.array([value(item, way[0]) for way in ways])[self.packings[:, n]]
+            for n, (item, ways) in enumerate(zip(self.task.items, self.ways, strict=True))
+        ]
+        return np.stack(columns, axis=1).sum(1)
+
+
+def least(values: list[float | None]) -> float | None:
+    return min((value for value in values if value is not None), default=None)
+
+
+def limits_of(task: PackingTask) -> list[tuple[list[Bag], float, bool]]:
+    """Bags, what they may weigh together, and whether that is the limit of one bag."""
+    found = []
+    for bag in task.bags:
+        pieces = {HOLD: [leg.hold_piece_kg for leg in task.legs], CABIN: [leg.cabin_piece_kg for leg in task.legs]}
+        if (most := least(pieces.get(bag.place, []))) is not None:
+            found.append(([bag], most, True))
+    hold, cabin = ([bag for bag in task.bags if bag.place == place] for place in (HOLD, CABIN))
+    for bags, totals in (
+        (hold, [leg.hold_total_kg for leg in task.legs]),
+        (hold + cabin, [leg.total_kg for leg in task.legs]),
+    ):
+        if bags and (most := least(totals)) is not None:
+            found.append((bags, most, False))
+    return found
+
+
+def best_by_trying(task: PackingTask, earlier: dict[str, Placement] | None = None) -> Best:
+    """Try every packing, and give what the best of those that keep all limits comes to."""
+    tables, limits = Tables(task), limits_of(task)
+    allowed = np.ones(len(tables.packings), bool)
+    for bags, most, _ in limits:
+        allowed &= tables.at_95(bags) <= most + NEAR
+    for used, bag in zip(tables.used, task.bags, strict=True):
+        if bag.volume_m3 is not None:
+            allowed &= ~used | (tables.volume(bag) <= bag.volume_m3 + NEAR)
+    if (most := least([leg.hold_pieces for leg in task.legs])) is not None:
+        pieces = sum(used.astype(int) for used, bag in zip(tables.used, task.bags, strict=True) if bag.place == HOLD)
+        allowed &= pieces <= most
+
+    def away(item: PackItem, placement: Placement) -> int:
+        instead = placement.option.instead.value if placement.option.instead else 0.0
+        return 1 + max(0, round((item.mass.value - instead) * 1000))
+
+    costs = [
+        tables.cost(lambda i, p: 1 + round(i.mass.value * 1000) if p == Placement() else 0),
+        tables.cost(lambda _, p: round((p.option.price or 0.0) * 100) if p.option else 0),
+        tables.cost(lambda i, p: away(i, p) if p.option else 0),
+        tables.cost(lambda i, p: int(p != (earlier or {}).get(i.tag, p))),
+    ]
+    for cost in costs:
+        allowed &= cost == cost[allowed].min()
+    uses = [tables.mean(bags) / most for bags, most, _ in limits]
+    largest = np.max(uses, axis=0) if uses else np.zeros(len(allowed))
+    lowest = largest[allowed].min()
+    within = allowed & (largest <= lowest + 1.01 / FULL)
+    uneven = np.zeros(len(allowed))
+    for place in (HOLD, CABIN):
+        alike = [
+            (use, tables.used[task.bags.index(bags[0])])
+            for use, (bags, _, is_one) in zip(uses, limits, strict=True)
+            if is_one and bags[0].place == place
+        ]
+        if len(alike) > 1:
+            high = np.max([np.where(used, use, -np.inf) for use, used in alike], axis=0)
+            low = np.min([np.where(used, use, np.inf) for use, used in alike], axis=0)
+            uneven += np.where(high >= low, high - low, 0.0)
+    return Best(*(int(cost[allowed][0]) for cost in costs), float(lowest), float(uneven[within].min()))

@@ -21,5 +21,6 @@ class AskingBack:
 
 
 def as_read(text: str, note: str) -> str:
-    """Say how a number is read that was typed without a unit."""
-    return f"Read as {text} {note}. Enter takes it."
+    """Say how a number is read that was typed without a unit, in both units where the note says them."""
+    others = [part for part in note.removeprefix("= ").split(" = ") if part != text]
+    return f"Read as {' = '.join((text, *filter(None, others)))}. Enter takes it."

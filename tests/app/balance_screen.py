@@ -15,6 +15,8 @@ NUMBER = r"−?\d+\.\d"
 def lead(app) -> tuple[float, float]:
     """The lead on the balance and its spread, as they are read off the screen."""
     line = str(app.screen.query_one("#lead", PageView).render()).splitlines()[0]
+    if too_heavy := re.match(rf"none \(({NUMBER}) ± ({NUMBER}) (kg|lb) too heavy\)", line):
+        return -float(too_heavy[1]), float(too_heavy[2])
     found = re.match(rf"({NUMBER}) ± ({NUMBER}) (kg|lb)", line)
     assert found is not None, line
     return float(found[1].replace("−", "-")), float(found[2])

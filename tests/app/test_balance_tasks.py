@@ -609,6 +609,6 @@ async def test_the_keys_of_the_footer_work_with_the_mouse(opened):
 
 
 def test_the_shipped_diver_is_left_out_of_the_kits():
-    """The folder the README opens has five kits, one diver, one stock and one gear file."""
+    """The folder the README opens has five kits, one diver, one stock, one gear file and two trips."""
     folder = Path(__file__).parents[2] / "configs"
-    assert {path.stem for path in folder.glob("*.toml")} == {*KITS, "diver", "stock", "gear"}
+    assert {path.stem for path in folder.glob("*.toml")} == {*KITS, "diver", "stock", "gear", "trip-reef", "trip-wreck"}

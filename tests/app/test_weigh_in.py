@@ -69,7 +69,7 @@ async def test_a_digit_begins_a_reading_and_escape_leaves_the_old_one(opened):
         screen = await open_weigh_in(pilot)
         await put_cursor(pilot, "#weighed", "primary")
         await press(pilot, *"0.41")
-        assert note_of(screen).startswith("0.41 kg ")
+        assert note_of(screen).startswith("Read as 0.41 kg = 0.90 lb")
         await press(pilot, "enter", *"220 g", "enter", "escape", "up", "up", "4")
         assert screen.is_typing
         await press(pilot, *"20 g", "escape")

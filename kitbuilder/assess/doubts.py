@@ -14,13 +14,17 @@ from kitbuilder.assess.rules.weighings import other_sign
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.gear import Gear, Owned, OwnedHose
-from kitbuilder.kit.items import KINDS, Header, Hose, Item, Kit
+from kitbuilder.kit.items import KINDS, Cylinder, Header, Hose, Item, Kit
 from kitbuilder.kit.owned import of_kit
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 
 NO_DOUBT: Words = ()
 OF_THE_WEIGHING = ("seen", "by", "lead", "pressure", "stage_pressure", "depth", "water")
 """The keys of a float check that its result follows from."""
+PRESSURES_OF_CYLINDERS = ("filled", "turn", "reserve")
+PRESSURES_OF_CHECKS = ("pressure", "stage_pressure")
+LEAST_READ_PA = 1e5
+"""No gauge of a cylinder is read to less; chosen, no source."""
 
 
 def doubt_in_kit(typed: Assessment, item: int | None, key: str, before: Item | None = None) -> Words:
@@ -39,7 +43,19 @@ def doubt_in_kit(typed: Assessment, item: int | None, key: str, before: Item | N
     entry = typed.kit.items[item]
     if isinstance(entry, Hose) and key == "length":
         return _unlike_its_role(entry)
+    if isinstance(entry, Cylinder) and key in PRESSURES_OF_CYLINDERS:
+        return _next_to_nothing(getattr(entry, f"{key}_pa"))
     return (other_sign(typed.kit, item, before) or NO_DOUBT) if key == "buoyancy" else NO_DOUBT
+
+
+def _next_to_nothing(pressure_pa: float | None) -> Words:
+    """Say that a gauge pressure is too low to be read: the point of 3.000 psi sets thousands apart in many countries.
+
+    An empty cylinder has zero.
+    """
+    if not pressure_pa or pressure_pa >= LEAST_READ_PA:
+        return NO_DOUBT
+    return words(Amount(pressure_pa, "pressure"), " is next to nothing: write thousands without a point")
 
 
 def _unlike_its_role(hose: Hose) -> Words:
@@ -113,4 +129,6 @@ def doubt_in_check(seen: Seen | None, counted: int, key: str) -> Words:
         counted: How many checks count.
         key: The key of the value.
     """
+    if seen and key in PRESSURES_OF_CHECKS and (doubt := _next_to_nothing(getattr(seen.check, f"{key}_pa"))):
+        return doubt
     return contradiction(seen, counted) if seen and seen.contradicts and key in OF_THE_WEIGHING else NO_DOUBT

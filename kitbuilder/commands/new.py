@@ -42,6 +42,7 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.commands.making import BODY_KEYS, WhoDives, make_kit, title_of
     from kitbuilder.kit.items import LAYOUTS
     from kitbuilder.kitfile.disk import complain_of_path, path_typed, with_ending
+    from kitbuilder.kitfile.overrides import sex_named
     from kitbuilder.kitfile.starters import Answers, bodies, waters
     from kitbuilder.kitfile.values import Refusal
     from kitbuilder.report.new import NewKit, new_kit_page
@@ -58,6 +59,8 @@ def run(options: Namespace, response: "Response") -> int:
     if response.problems:
         return response.without_answer()
     keys = {key: text for key in BODY_KEYS if (text := getattr(options, key)) is not None}
+    if "sex" in keys:
+        keys["sex"] = sex_named(keys["sex"])
     if options.diver is not None and keys:
         return response.refuse(f"new: found --diver and --{min(keys)}. Name a diver file, or describe the diver")
     name = with_ending(options.file)

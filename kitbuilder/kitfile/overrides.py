@@ -17,6 +17,17 @@ BODY_FIELDS: tuple[Field, ...] = tuple(field for field in fields_of(DiverHeader)
 """The keys of a diver file that tell of the body."""
 
 
+SEX_WORDS = {
+    "male": "male", "man": "male", "m": "male", "female": "female", "woman": "female", "f": "female", "w": "female",
+}  # fmt: skip
+"""Words for a sex that are typed, and what a diver file has for them."""
+
+
+def sex_named(word: str) -> str:
+    """Give a sex as a diver file has it, by a word or a letter; any other word as it is."""
+    return SEX_WORDS.get(word.strip().lower(), word)
+
+
 def override_diver(diver: Diver | None, overrides: Mapping[str, str]) -> Diver | None:
     """Replace values of a diver by those given on the command line.
 
@@ -32,7 +43,7 @@ def override_diver(diver: Diver | None, overrides: Mapping[str, str]) -> Diver |
     values: dict[str, Any] = {}
     for key, text in overrides.items():
         field = field_named(DiverHeader, key)
-        values[field.attribute] = _parsed(field, "", text, key.replace("_", " "))
+        values[field.attribute] = _parsed(field, "", sex_named(text) if key == "sex" else text, key.replace("_", " "))
     header = diver.header if diver else DiverHeader(format=1, holds="diver", name="the diver")
     return Diver(replace(header, **values), diver.items if diver else ())
 

@@ -6,7 +6,7 @@ from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.doubts import NO_DOUBT, doubt_in_diver, doubt_in_gear, doubt_in_kit
 from kitbuilder.assess.findings import Amount
 from kitbuilder.kit.diver import Diver, DiverHeader
-from kitbuilder.kit.file_kinds import GEAR_FILE
+from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
 from kitbuilder.kit.items import Header, Hose, Kit
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.reader import parse_as
@@ -122,3 +122,16 @@ def test_a_measure_of_a_body(
 ) -> None:
     found = doubt_in_diver(diver(**before), diver(**before | typed), key)
     assert (amount in found) if amount else (found == NO_DOUBT)
+
+
+@pytest.mark.parametrize(
+    ("written", "is_doubted"),
+    # The point of thousands read as that of a decimal: 0.2 bar. An empty cylinder and 3000 psi are no slip.
+    [("3.000 psi", True), ("0.2 bar", True), ("0 bar", False), ("3000 psi", False), ("50 bar", False)],
+)
+@pytest.mark.parametrize("key", ["filled", "turn", "reserve"])
+def test_a_pressure_next_to_nothing(key: str, written: str, is_doubted: bool) -> None:
+    text = 'format = 1\nname = "x"\nlayout = "single"\n\n[[cylinder]]\ntag = "a"\npreset = "steel 12 L 232 long"\n'
+    reading = parse_as(f'{text}{key} = "{written}"\n', KIT_FILE)
+    assert reading.kit is not None, reading.problems
+    assert (doubt_in_kit(assess(resolve(reading.kit)), 0, key) != NO_DOUBT) == is_doubted

@@ -175,7 +175,7 @@ def test_a_body_becomes_a_diver_file_of_a_free_name(tmp_path: Path) -> None:
         (("--stature", "178"), 'stature: "178" has no unit. Write "178 cm".'),
         (("--mass", "180"), 'mass: "180" has no unit. Write "180 kg" or "180 lb".'),
         (("--mass", "8 kg"), 'mass: found "8 kg". Accepted: from 30 to 200 kg'),
-        (("--sex", "f"), 'sex: found "f"'),
+        (("--sex", "x"), 'sex: found "x"'),
         (("--diver", "gone.toml"), "diver: gone.toml: there is no such file"),
         (("--diver", "../diver.toml"), "Name a diver file in the same folder"),
         (("--diver", "diver.toml", "--mass", "80 kg"), "found --diver and --mass"),

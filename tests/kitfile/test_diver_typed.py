@@ -34,6 +34,21 @@ def read(text: str, units: dict[str, str] = METRIC_UNITS) -> tuple[float | None,
         ("female", None, None, "female"),
         ("5 ft 10 in 180 lb", 70 * INCH, 180 * POUND, None),
         ("5'10 180 lb male", 70 * INCH, 180 * POUND, "male"),
+        # One number with a unit says in which system the other is.
+        ("5'10 180", 70 * INCH, 180 * POUND, None),
+        ("180 lb 70", 70 * INCH, 180 * POUND, None),
+        # A letter for the sex; the m of a height is its unit.
+        ("178 cm, 82 kg, m", 1.78, 82, "male"),
+        ("70 in 180 lb m", 70 * INCH, 180 * POUND, "male"),
+        ("178 82 f", 1.78, 82, "female"),
+        ("165 60 w", 1.65, 60, "female"),
+        ("1.78 m", 1.78, None, None),
+        ("f", None, None, "female"),
+        # In any order.
+        ("woman 165 60", 1.65, 60, "female"),
+        ("m, 178 cm, 82 kg", 1.78, 82, "male"),
+        ("180 lb 5'10", 70 * INCH, 180 * POUND, None),
+        ("82 kg 178 cm", 1.78, 82, None),
     ],
 )
 def test_a_line_is_read(text: str, stature_m: float | None, mass_kg: float | None, sex: str | None) -> None:
@@ -55,6 +70,7 @@ def test_bare_numbers_take_the_units_of_the_reader() -> None:
         ("178 cm 82 kg 3", 'found "178 cm 82 kg 3"'),
         ("178 8", 'mass: found "8 kg". Accepted: from 30 to 200 kg'),
         ("17 82", 'stature: found "17 cm". Accepted: from 120 to 220 cm'),
+        ("70 in 180 lbx", 'found "70 in 180 lbx"'),
         ("178 cm 178 cm", 'found "178 cm 178 cm"'),
     ],
 )

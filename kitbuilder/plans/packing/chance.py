@@ -24,17 +24,23 @@ def deviation_of(figure: Figure) -> float:
     return figure.combined / NORMAL_95
 
 
+NEARLY_SURE = 1 - 1e-9
+
+
 def at_95(figure: Figure) -> float:
     """Give what a figure stays below with a probability of 95 % [its unit]."""
     return figure.value + ONE_SIDED_95 * deviation_of(figure)
 
 
 def chance_of(figure: Figure, most: float) -> float:
-    """Give the probability that a figure is not above a limit [1]; without a spread it is 0 or 1."""
+    """Give the probability that a figure is not above a limit [1]; without a spread it is 0 or 1.
+
+    With one it is never quite sure: the tails of a normal distribution say nothing about a scale that was misread.
+    """
     deviation, room = deviation_of(figure), most - figure.value
     if deviation <= 0:
         return 1.0 if room >= -ROOM else 0.0
-    return (1 + erf(room / deviation / sqrt(2))) / 2
+    return min((1 + erf(room / deviation / sqrt(2))) / 2, NEARLY_SURE)
 
 
 def least_together(chances: Iterable[float]) -> float:

@@ -55,7 +55,7 @@ def _open_app(words: Sequence[str]) -> int:
     path = Path(options.path or ".")
     if not _exists(str(path)) and not _may_be_made(path):
         return complain(f"{options.path}: there is no such file or folder. Check the name{_file_meant(path)}")
-    if not _is_terminal():
+    if not _is_terminal() and "TEXTUAL_DRIVER" not in os.environ:  # Textual's own server has the browser for a terminal
         return complain(
             "the app has to be started in a terminal, without redirected input or output. "
             "To print without one, use a command, such as kitbuilder check FILE"

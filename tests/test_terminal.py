@@ -146,6 +146,23 @@ def test_without_a_terminal_the_app_ends_with_a_sentence(closed):
     assert done.stderr.count("\n") == 1
 
 
+def test_the_app_can_be_served_to_a_browser():
+    """Without a terminal, over the pipes of Textual's own server; the first screen comes and stays."""
+    command = [sys.executable, "-m", "kitbuilder", str(CONFIGS)]
+    served = os.environ | {"TEXTUAL_DRIVER": "textual.drivers.web_driver:WebDriver", "COLUMNS": "91", "ROWS": "62"}
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, env=served) as process:
+        assert process.stdin is not None and process.stdout is not None
+        try:
+            assert process.stdout.readline() == b"__GANGLION__\n", "what the server waits for"
+            printed = b""
+            while b"Sidemount, sea" not in printed:
+                printed += process.stdout.read1()
+            time.sleep(1.5)  # longer than the app takes to notice that a terminal is gone
+            assert process.poll() is None
+        finally:
+            process.kill()
+
+
 def test_a_wrong_path_ends_with_a_sentence(tmp_path):
     done = subprocess.run(
         [sys.executable, "-m", "kitbuilder", str(tmp_path / "nothing")], capture_output=True, text=True, check=False

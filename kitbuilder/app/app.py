@@ -125,7 +125,7 @@ class KitbuilderApp(App[None]):
     def on_mount(self) -> None:
         """Show the first screen, by what was opened."""
         self.call_after_refresh(gc.enable)  # the command that started the app put it off
-        if not self.is_headless:
+        if not self.is_headless and not self.is_web:  # a browser has no terminal, and its server ends the app itself
             self._end_with_the_system()
         self._to_terminal(KEEP_TITLE)
         self.set_keymap(dict(self.preferences.settings.keys))

@@ -143,10 +143,10 @@ def parse_reading(text: str, dimension: str) -> Reading:
         unit = unit_written(value, dimension)
         forms = f'"{value} ± {spreads[0]} {unit}"' if unit else wanted.with_units(f"{value} ± {spreads[0]}")
         raise QuantityError(f'"{text}" has a spread without a unit', f"write {forms}")
-    spread = _parse(text, spreads[0], wanted)
+    middle, spread = _parse(text, value, wanted), _parse(text, spreads[0], wanted)
     if not spread:
         raise QuantityError(f'"{text}" has a spread of zero', accepted)
-    return Reading(_parse(text, value, wanted), spread, None)
+    return Reading(middle, spread, None)
 
 
 def _half_digit(text: str, dimension: str) -> float | None:
@@ -184,12 +184,19 @@ def plausible_forms(text: str, dimension: str, lowest: float, highest: float, un
 
     def sensible(names: Sequence[str]) -> list[str]:
         forms = (f"{number} {name}" for name in names)
-        return [form for form in forms if lowest <= parse_quantity(form, dimension) <= highest]
+        return [form for form in forms if _is_between(form, dimension, lowest, highest)]
 
     forms = sensible(units or [example.split(maxsplit=1)[1] for example in wanted.examples])
     if len(forms) < 2 and not units:
         forms += [form for form in sensible(_RARER.get(dimension, ())) if form not in forms]
     return listed(forms) or wanted.with_units(number)
+
+
+def _is_between(text: str, dimension: str, lowest: float, highest: float) -> bool:
+    try:
+        return lowest <= parse_quantity(text, dimension) <= highest
+    except QuantityError:  # so large that it is no quantity at all
+        return False
 
 
 _RARER = {"length": ("mm", "m", "ft"), "mass": ("lb",), "density": ("kg/L",)}

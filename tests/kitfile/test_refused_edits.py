@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 import tomlkit
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from kitbuilder.catalogue import catalogue
@@ -79,6 +79,7 @@ def test_a_item_that_cannot_be(kind: str, values: dict[str, TomlValue], because:
 
 
 @given(value=st.text(max_size=30))
+@example(value="1E10")
 def test_any_text_that_is_typed_is_kept_or_refused(value: str, tmp_path_factory: pytest.TempPathFactory) -> None:
     """Never half of it, and never a file that does not read."""
     document = opened(tmp_path_factory.mktemp("kit"), KIT)

@@ -281,7 +281,13 @@ FOREIGN = ["fathom", "fathoms", "FATHOM", "stone", "mmHg", "MMHG", "hPa", "hpa",
 FOREIGN += ["nautical_mile", "tonne", "km", "mPa", "Mm", "cn", "c", "kgm", "m²"]
 JOINTS = [" ", "", "  ", " - ", ", ", ","]
 SPREADS = [" ± ", "±", " +- ", "+/-", " + / - ", " \N{EN DASH} ", " ± -"]
-SEMANTIC = ("out of all proportion", "absolute zero", "is not above zero", "has a spread of zero")
+SEMANTIC = (
+    "out of all proportion",
+    "absolute zero",
+    "is not above zero",
+    "has a spread of zero",
+    "far outside the range",
+)
 """What the form of a text cannot show."""
 
 

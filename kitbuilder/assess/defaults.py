@@ -18,11 +18,8 @@ from kitbuilder.assess.gas.seating import connection_of, outlet_of
 from kitbuilder.assess.hoses.joints import with_ends
 from kitbuilder.assess.hoses.ports import inlet_of, ports_of
 from kitbuilder.assess.rules.skin import crosses_neck
-from kitbuilder.assess.trip.facts import facts_of, travelling
-from kitbuilder.assess.trip.placement import battery_limits
 from kitbuilder.assess.water import USUAL_WATER
 from kitbuilder.catalogue import catalogue
-from kitbuilder.catalogue.air_rules import air_rules
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.items import Cylinder, Device, FirstStage, Header, Hose, Item, Kit, Lead
@@ -222,6 +219,8 @@ def _default_of_device(record: Item, key: str) -> Default | None:
 
 def _default_for_travel(record: Traveller, key: str) -> Default | None:
     """Find what the preset says of batteries and edges."""
+    from kitbuilder.assess.trip.facts import facts_of, travelling  # not needed for the first screen
+
     asked = travelling(record)
     match key:
         case "battery_type":
@@ -245,6 +244,9 @@ def default_in_trip(trip: Trip, item: int | None, key: str) -> Default | None:
         item: The number of the entry; None for the top of the file.
         key: The key.
     """
+    from kitbuilder.assess.trip.placement import battery_limits  # not needed for a kit
+    from kitbuilder.catalogue.air_rules import air_rules
+
     entry = trip.header if item is None else trip.items[item]
     match entry, key:
         case TripHeader(), "likelihood":

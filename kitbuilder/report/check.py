@@ -7,7 +7,6 @@ from kitbuilder.assess.figures import Weight
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.gear.gear import findings_of_file
-from kitbuilder.assess.trip.checks import findings_of_trip
 from kitbuilder.kit.diver import Diver
 from kitbuilder.kit.file_kinds import Contents, FileKind
 from kitbuilder.kit.gear import Gear
@@ -112,8 +111,11 @@ def file_section(file: str, kind: FileKind, contents: Contents, lines: Lines = N
 
 def _findings_of(contents: Contents, lines: Lines) -> Node:
     """Build the findings of a file that is not a kit; only gear and trip files have any."""
-    if isinstance(contents, ResolvedTrip) and (found := findings_of_trip(contents)):
-        return finding_entries(found, contents)
+    if isinstance(contents, ResolvedTrip):
+        from kitbuilder.assess.trip.checks import findings_of_trip  # not needed for a kit
+
+        if found := findings_of_trip(contents):
+            return finding_entries(found, contents)
     if isinstance(contents, Gear) and (found := findings_of_file(contents, lines)):
         return finding_entries(found, contents)
     return only_data(("findings", Values([])))

@@ -101,7 +101,7 @@ def doubt_in_diver(before: Diver, typed: Diver, key: str) -> Words:
     """Say why a measure of a body is more likely a slip: others do not go with it, or next to nobody has it.
 
     Args:
-        before: What the file said before; what did not go together then is not asked about.
+        before: What the file said before. A contradiction that was there already raises no question.
         typed: What it says with the value.
         key: The key of the value.
     """

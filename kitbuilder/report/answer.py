@@ -40,3 +40,5 @@ class Answer(NamedTuple):
     problems: tuple[Complaint, ...]
     page: Page | None
     """None when nothing could be worked out: the problems say why."""
+    about: str = ""
+    """What it is, for the head of a document: "Two kits side by side"."""

@@ -35,7 +35,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _run_command(name: str, *words: str) -> int:
     command = command_named(name)
     options = parser_of(command).parse_args(words)
-    response = Response(name, options)
+    response = Response(name, options, command.title)
     refused = response.refuse_output()
     code = command.run(options, response) if refused is None else refused
     flush_out()

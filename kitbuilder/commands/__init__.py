@@ -20,6 +20,7 @@ NAMES = (
     "gear",
     "losses",
     "trip",
+    "report",
     "threads",
     "format",
     "settings",

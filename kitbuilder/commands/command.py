@@ -35,6 +35,8 @@ class Command(NamedTuple):
     """Gives the shape of its result in JSON, which stands beside the builder of its page in `report/`."""
     details: str = ""
     """What the help page says after the summary."""
+    heading: str = ""
+    """What stands at the head of a document; empty for the summary without its verb."""
     without_document: str = ""
     """Why its answer cannot be written with `-o`; empty when it can."""
     without_units: str = ""
@@ -44,6 +46,6 @@ class Command(NamedTuple):
 
     @property
     def title(self) -> str:
-        """What it prints, for the head of a document: the summary without its verb."""
-        words = self.summary.partition(" ")[2]
+        """What it prints, for the head of a document."""
+        words = self.heading or self.summary.partition(" ")[2]
         return words[:1].upper() + words[1:]

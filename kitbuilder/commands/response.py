@@ -2,14 +2,13 @@
 
 from argparse import Namespace
 from collections.abc import Iterable, Sequence
-from importlib import import_module
 from pathlib import Path
 from shutil import get_terminal_size
 from typing import TYPE_CHECKING
 
 from kitbuilder.commands.exit_codes import NOT_WRITTEN, UNREADABLE
 from kitbuilder.foreign import visible
-from kitbuilder.report.forms import ENDINGS, OUTPUT_FORMS, TEXT, form_of_file
+from kitbuilder.report.forms import ENDINGS, OUTPUT_FORMS, TEXT, form_of_file, render
 from kitbuilder.streams import write_error, write_out
 
 if TYPE_CHECKING:
@@ -36,9 +35,9 @@ class Response:
     a program finds them in one place.
     """
 
-    def __init__(self, command: str, options: Namespace) -> None:
-        """Start with nothing read."""
-        self.command, self.options = command, options
+    def __init__(self, command: str, options: Namespace, about: str = "") -> None:
+        """Start with nothing read; `about` says what the answer is, for the head of a document."""
+        self.command, self.options, self.about = command, options, about
         self.output: str | None = getattr(options, "output", None)
         by_ending = form_of_file(self.output or "")
         self.form = OUTPUT_FORMS[options.form] if options.form else by_ending or TEXT
@@ -200,16 +199,12 @@ class Response:
         return code
 
     def _rendered(self, page: "Page | None") -> str:
-        from kitbuilder.commands import command_named
         from kitbuilder.report.answer import Answer
         from kitbuilder.report.numbers import System
 
-        renderer = import_module(f"kitbuilder.report.renderers.{self.form.name}")
-        about = command_named(self.command).title
-        answer = Answer(self.command, tuple(self.files), tuple(self.problems), page, about)
+        answer = Answer(self.command, tuple(self.files), tuple(self.problems), page, self.about)
         width = text_width() if self.output is None else WITHOUT_TERMINAL
-        written: str = renderer.render(answer, System(getattr(self.options, "units", "metric")), width)
-        return written
+        return render(self.form, answer, System(getattr(self.options, "units", "metric")), width)
 
     def without_answer(self) -> int:
         """Answer with the problems alone; gives the exit code for it."""

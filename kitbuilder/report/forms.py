@@ -1,6 +1,11 @@
 """The forms in which an answer can be written, and the ending of a file in each."""
 
-from typing import NamedTuple
+from importlib import import_module
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from kitbuilder.report.answer import Answer
+    from kitbuilder.report.numbers import System
 
 
 class OutputForm(NamedTuple):
@@ -34,6 +39,12 @@ FORMS = tuple(OUTPUT_FORMS)
 """What `--form` accepts."""
 ENDINGS = ".html, .md, .csv, .txt or .json"
 """The endings of all forms, for a sentence."""
+
+
+def render(form: OutputForm, answer: "Answer", system: "System", width: int) -> str:
+    """Write an answer in a form, in the reader's units; a picture in signs is at most `width` of them wide."""
+    written: str = import_module(f"kitbuilder.report.renderers.{form.name}").render(answer, system, width)
+    return written
 
 
 def form_of_file(name: str) -> OutputForm | None:

@@ -30,7 +30,7 @@ class SideBySideScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "hide_equal swap units menu back keys",
-        "copy export quit",
+        "copy export document quit",
     )
 
     def __init__(self, left: Named, right: Named) -> None:

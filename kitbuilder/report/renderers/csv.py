@@ -113,9 +113,15 @@ FACT_HEADS = ("what", "value", "±", "from", "to", "unit", "note")
 
 
 def _fact(row: Fact, system: System) -> Record:
-    parts = None if is_node(row.value) else number_cell(row.value, system)
-    numbers = parts or NumberCell(harmless(format_value(row.value, system)))
+    words = format_value(row.value, system)
+    numbers = _numbers(None if is_node(row.value) else row.value, words, system)
     return [harmless(row.label), *numbers, harmless(format_cell(row.note, system))]
+
+
+def _numbers(cell: Cell, words: str, system: System) -> NumberCell:
+    """Give the numbers of a cell, or its words where they stand for no number. A currency is a text of a file."""
+    found = number_cell(cell, system)
+    return NumberCell(harmless(words)) if found is None else found._replace(unit=harmless(found.unit))
 
 
 def _filled(records: list[Record], heads: Sequence[str]) -> Iterator[CsvBlock]:
@@ -156,10 +162,7 @@ def _table(table: Table, system: System) -> Iterator[CsvBlock]:
 
 def _column(column: Column, cells: Sequence[Cell], system: System) -> list[Record]:
     """Give the columns that one column takes, each with its head: value, spread, both ends, unit."""
-    numbers = [number_cell(cell, system) for cell in cells]
-    filled = [
-        number or NumberCell(harmless(format_cell(cell, system))) for number, cell in zip(numbers, cells, strict=True)
-    ]
+    filled = [_numbers(cell, format_cell(cell, system), system) for cell in cells]
     heads = [harmless(f"{column.head} {word}") for word in ("", *FACT_HEADS[2:6])]
     parts = [[head, *texts] for head, texts in zip(heads, zip(*filled, strict=True), strict=True)]
     return [part for part in parts if part is parts[0] or any(part[1:])]

@@ -254,8 +254,8 @@ def _table(table: Table, at: HtmlRendering) -> Iterator[str]:
         yield _element("thead", _element("tr", "".join(map(_head, columns))))
     yield "<tbody>"
     names = [number for number, column in enumerate(columns) if column.names_row] or [0]
-    for place in range(len(table.rows)):
-        yield _element("tr", "".join(_cell(column, place, number in names) for number, column in enumerate(columns)))
+    cells = [_cells(column, is_name=number in names) for number, column in enumerate(columns)]
+    yield from (_element("tr", "".join(row)) for row in zip(*cells, strict=True))
     yield "</tbody>"
     yield "</table>"
     yield "</div>"
@@ -266,14 +266,16 @@ def _head(column: SetColumn) -> str:
     return f'<th scope="col"{css}>{escaped(column.head)}</th>' if column.head.strip() else f"<td{css}></td>"
 
 
-def _cell(column: SetColumn, place: int, is_name: bool) -> str:
-    """Write a cell. Spreads of several lengths are set flush right among themselves, by the class of their width."""
-    text = escaped(column.cells[place])
-    if any("±  " in cell for cell in column.cells):
-        text = SPREAD.sub(lambda found: f'± <span class="w{len(found[1] + found[2])}">{found[2]}</span>', text)
-    css = _class("number" if column.is_right else column.roles[place])
-    name = f'th scope="row"{css}' if is_name and text.strip() else f"td{css}"
-    return f"<{name}>{text.strip()}</{name.split()[0]}>"
+def _cells(column: SetColumn, *, is_name: bool) -> Iterator[str]:
+    """Write the cells of a column. Spreads of several lengths are set flush right, by the class of their width."""
+    is_uneven = any("±  " in text for text in column.cells)
+    for text, role in zip(column.cells, column.roles, strict=True):
+        shown = escaped(text)
+        if is_uneven:
+            shown = SPREAD.sub(lambda found: f'± <span class="w{len(found[1] + found[2])}">{found[2]}</span>', shown)
+        css = _class("number" if column.is_right else role)
+        name = f'th scope="row"{css}' if is_name and text.strip() else f"td{css}"
+        yield f"<{name}>{shown.strip()}</{name.split()[0]}>"
 
 
 # ---- elements ----

@@ -25,7 +25,7 @@ def complain_of_document(name: str, *, replaces: bool) -> str | None:
 def write_document(name: str, form: OutputForm, written: str, *, replaces: bool) -> str | None:
     """Write what would be printed to a file; gives what went wrong, or nothing. A file that was there then stays."""
     try:
-        save_text(Path(name), form.as_file(written), Over.FILE if replaces else Over.NOTHING)
+        save_text(Path(name), form.as_file(written), Over.FILE if replaces else Over.NOTHING, keeps_mark=False)
     except OSError as error:
         return f"{name}: {error.strerror or error}. Nothing was written there. Name another file"
     return None

@@ -66,6 +66,7 @@ ASKED = {
     "gear": ("gear", "gear.toml"),
     "losses": ("losses", "twinset.toml"),
     "trip": ("trip", "trip-wreck.toml"),
+    "report": ("report", "twinset.toml", "gear.toml", "diver.toml"),
 }
 """A question for each command that reads files."""
 WITH_ANOTHER_WORD = {"new": ("new", "own"), "completion": ("completion", "bash")}
@@ -119,6 +120,7 @@ def test_programs_get_the_texts_as_they_are(printed, words):
         ("gear", "broken-gear.toml"),
         ("losses", "broken-kit.toml"),
         ("trip", "broken-trip.toml"),
+        ("report", "linked.toml", "broken-kit.toml", "broken-trip.toml"),
     ],
     ids=" ".join,
 )

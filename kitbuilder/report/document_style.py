@@ -76,8 +76,8 @@ td.danger,td.warning,td.caution,td.notice{font-weight:650}
 .danger{color:var(--danger)}.warning{color:var(--warning)}.caution{color:var(--caution)}.notice{color:var(--notice)}
 .finding{background:var(--card);color:var(--ink);border-left:4px solid;border-radius:0 6px 6px 0;margin:.7rem 0;
  padding:.6rem .9rem}
-.finding>*{color:var(--ink)}
-.finding>:first-child{margin:0}
+.finding>:not(.signal){color:var(--ink)}
+.finding>:first-child{margin-top:0}
 .finding.danger{border-color:var(--danger)}.finding.warning{border-color:var(--warning)}
 .finding.caution{border-color:var(--caution)}.finding.notice{border-color:var(--notice)}
 .signal{font-size:.8em;font-weight:700;letter-spacing:.06em;margin-right:.5em}
@@ -113,9 +113,12 @@ th,td{padding-top:.1rem;padding-bottom:.1rem}
 figure svg{max-height:215mm}
 .sheet{font-size:8pt;line-height:1.25}
 .sheet h1{font-size:1.35rem}
-.sheet h2{font-size:1.1rem;margin-top:.6rem;padding-top:.25rem}
+.sheet header{margin-bottom:.3rem;padding-bottom:.15rem}
+.sheet h2{font-size:1.1rem;margin:.45rem 0 .15rem;padding-top:.2rem}
 .sheet h3{margin-top:.5rem}
-.sheet p,.sheet li,.sheet .wide,.sheet dl,.sheet .finding{margin-top:.2rem;margin-bottom:.25rem}
+.sheet p,.sheet li,.sheet ul,.sheet ol,.sheet .wide,.sheet dl,.sheet .finding{margin-top:.15rem;margin-bottom:.15rem}
+.sheet th,.sheet td{padding-top:.03rem;padding-bottom:.03rem}
+.sheet .finding{padding-top:0;padding-bottom:0}
 .sheet figure svg{max-height:70mm}
 }
 """

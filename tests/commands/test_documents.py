@@ -96,7 +96,7 @@ def test_several_files_are_one_document(folder):
         assert run("check", GOOD, TWINSET, "-o", f"{folder}/both.{ending}").returncode == 1
     both = Document((folder / "both.html").read_text("utf-8"))
     assert both.wrong == []
-    assert both.headings[0].text == "Reef single, warm water, Twinset, coast"
+    assert both.headings[0].text == "Reef single, warm water · Twinset, coast"
     assert (folder / "both.md").read_text("utf-8").count("kitbuilder advises") == 1
     assert (folder / "both.csv").read_bytes().count(b"\xef\xbb\xbf") == 1
 

@@ -125,6 +125,19 @@ def test_a_finding_is_a_section_with_its_signal_word():
     ]
 
 
+def test_a_finding_of_one_sentence_is_an_item_of_a_list():
+    """A heading for each would be all headings and nothing below."""
+    found = [Statement(("Agree on air.",), mark=Signal.CAUTION), Statement(("One light.",), mark=Signal.NOTICE)]
+    assert body(written(Statements("", found))).splitlines() == [
+        '<ul class="marked">',
+        '<li class="finding caution"><span class="signal caution">CAUTION</span> Agree on air.',
+        "</li>",
+        '<li class="finding notice"><span class="signal notice">NOTICE</span> One light.',
+        "</li>",
+        "</ul>",
+    ]
+
+
 def test_entries_are_items_of_lists_by_their_marks():
     entries = [
         Statement(("One.",), mark="1"),
@@ -201,7 +214,7 @@ def test_the_title_names_what_it_is_about():
     assert [title(count) for count in (0, 1, 3, 4)] == [
         "Figures",
         "a&lt;b: Figures",
-        "a&lt;b, c, d: Figures",
+        "a&lt;b · c · d: Figures",
         "a&lt;b and 3 more: Figures",
     ]
 

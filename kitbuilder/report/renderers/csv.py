@@ -34,7 +34,7 @@ from kitbuilder.report.page import (
     is_node,
 )
 
-FORMULA = ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠")
+FORMULA = ("=", "+", "-", "@", "\t", "\r", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 """What a spreadsheet takes for the beginning of a formula, wide signs too."""
 BETWEEN_TITLES = " / "
 

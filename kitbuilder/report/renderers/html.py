@@ -96,7 +96,7 @@ def _name(answer: Answer) -> str:
     names = list(dict.fromkeys(read.name for read in answer.files))
     if len(names) > MOST_NAMES:
         return f"{names[0]} and {len(names) - 1} more"
-    return ", ".join(names) or answer.about or "kitbuilder"
+    return " · ".join(names) or answer.about or "kitbuilder"
 
 
 def _header(name: str, about: str) -> Iterator[str]:
@@ -203,10 +203,10 @@ def _end_of(begun: str) -> str:
 
 
 def _list_of(entry: Statement) -> str:
-    """Give the list that an entry is an item of; none for a finding."""
+    """Give the list that an entry is an item of; none for a finding that says more than one sentence."""
     match entry.mark:
         case Signal():
-            return ""
+            return "" if entry.body else 'ul class="marked"'
         case Box():
             return 'ul class="boxes"'
         case str() if entry.mark.isdigit():
@@ -216,17 +216,21 @@ def _list_of(entry: Statement) -> str:
 
 def _finding(entry: Statement, at: HtmlRendering) -> Iterator[str]:
     assert isinstance(entry.mark, Signal)
-    word = entry.mark.word
-    yield f'<section class="finding {word.lower()}">'
-    signal = f'<span class="signal {word.lower()}">{escaped(word)}</span>'
-    yield _heading(f"{signal} {escaped(format_sentence(entry.head, at.system))}", at.level)
+    yield f'<section class="finding {entry.mark.word.lower()}">'
+    yield _heading(f"{_signal(entry.mark)} {escaped(format_sentence(entry.head, at.system))}", at.level)
     yield from _paragraphs(format_sentence(words, at.system) for words in entry.body)
     yield "</section>"
+
+
+def _signal(signal: Signal) -> str:
+    return _element("span", escaped(signal.word), f"signal {signal.word.lower()}")
 
 
 def _item(entry: Statement, at: HtmlRendering) -> Iterator[str]:
     head, value = escaped(format_sentence(entry.head, at.system)), ""
     match entry.mark:
+        case Signal():
+            head, value = f"{_signal(entry.mark)} {head}", f' class="finding {entry.mark.word.lower()}"'
         case Box(number, is_ticked):
             ticked = ' checked="checked"' if is_ticked else ""
             head = f'<label><input type="checkbox"{ticked}/><b>{number}</b> <span>{head}</span></label>'

@@ -1,4 +1,4 @@
-"""Elements of SVG: each with its text escaped, and closed, so that a page of HTML or XML can hold it."""
+"""Elements of SVG: each closed, with its text visible and escaped, so that a page of HTML or XML can hold it."""
 
 from collections.abc import Sequence
 from xml.sax.saxutils import escape, quoteattr
@@ -12,7 +12,7 @@ PAPER, INK = "#ffffff", "#1f2328"
 
 def tag(name: str, content: str = "", **attributes: str) -> str:
     """Write an element with text in it."""
-    return f"<{name}{_written(attributes)}>{escape(content)}</{name}>"
+    return f"<{name}{_written(attributes)}>{escape(visible(content))}</{name}>"
 
 
 def around(name: str, parts: Sequence[str], **attributes: str) -> str:
@@ -23,7 +23,7 @@ def around(name: str, parts: Sequence[str], **attributes: str) -> str:
 def drawing(parts: Sequence[str], size: tuple[int, int], title: str, said: str) -> str:
     """Write a whole picture on white paper, with its title, and with what it shows in words for those who listen."""
     width, height = size
-    about = [tag("title", visible(title)), tag("desc", visible(said))]
+    about = [tag("title", title), tag("desc", said)]
     paper = tag("rect", width="100%", height="100%", fill=PAPER)
     measures = {"width": str(width), "height": str(height), "viewBox": f"0 0 {width} {height}"}
     style = "font-family: sans-serif"

@@ -4,6 +4,9 @@ from typing import NamedTuple
 
 from kitbuilder.report.page import Page
 
+FORMAT = 1
+"""The version of JSON answers, in each and in the names of their schemas; what could break a reader raises it."""
+
 
 class FileRead(NamedTuple):
     """A file that a command was given and could read."""

@@ -110,7 +110,8 @@ li{margin:.12rem 0}
 .finding,li,figure,tr,dl>*{break-inside:avoid}
 thead{display:table-header-group}
 th,td{padding-top:.1rem;padding-bottom:.1rem}
-figure svg{max-height:215mm}
+figure{margin:.4rem 0}
+figure svg{max-height:205mm;max-width:80%}
 .sheet{font-size:8pt;line-height:1.25}
 .sheet h1{font-size:1.35rem}
 .sheet header{margin-bottom:.3rem;padding-bottom:.15rem}

@@ -32,6 +32,7 @@ from kitbuilder.report.page import (
     text,
 )
 from kitbuilder.report.shapes import FIGURE, TEXT, listed, one_of, optional, record
+from kitbuilder.report.vector_pictures import bags_drawing
 from kitbuilder.report.words import CAUTIONS, counted_items
 
 SHAPE = record(
@@ -71,6 +72,7 @@ def trip_page(file: str, found: TripPacking) -> Page:
             not_used(trip_problems(trip)),
             Section("What it weighs", [_weights(found), _places(found)]),
             Section("", list(_not_weighed(found))),
+            bags_drawing(found),
             Section("Way out, dry", packing_parts(found.packing)),
             Section("Way home, wet", [_bags_home(found), sums_table("sums_home", found.sums_home), _wet(found)]),
             _not_brought(found),

@@ -1,11 +1,16 @@
 """The pictures of documents: SVG, drawn only when a document is written that shows it."""
 
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from kitbuilder.assess.buoyancy.balance import Balance
 from kitbuilder.plans.fitting import FittingPlan
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Picture
+
+if TYPE_CHECKING:
+    from kitbuilder.assess.figures import Figure
+    from kitbuilder.plans.packing.packing import Use
+    from kitbuilder.plans.trip_packing import TripPacking
 
 
 class BuoyancyPlot(NamedTuple):
@@ -54,6 +59,34 @@ class RoutesDrawing(NamedTuple):
         from kitbuilder.report.route_picture import route_svg
 
         return route_svg(self.plan, system)
+
+
+class BagsDrawing(NamedTuple):
+    """The bags of a trip against their limits."""
+
+    found: "TripPacking"
+
+    def svg(self, system: System) -> str:
+        """Draw what each weighs on the way out and home, in the reader's units."""
+        from kitbuilder.pictures.bags_svg import BagBar, bags_svg
+        from kitbuilder.report.numbers import unit, unit_size, with_spread
+
+        def bar(name: str, mass: "Figure", use: "Use | None", *, is_home: bool) -> BagBar:
+            return BagBar(name, mass, with_spread(mass, "mass", system), use.limit.most_kg if use else None, is_home)
+
+        home = {each.bag.tag: each for each in self.found.bags_home}
+        bars = []
+        for packed in self.found.packing.bags:
+            bars.append(bar(packed.bag.tag, packed.mass, packed.use, is_home=False))
+            if back := home.get(packed.bag.tag):
+                bars.append(bar("", back.mass, back.use, is_home=True))
+        said = "Bars: what each bag weighs on the way out and on the way home, with its range, and its limit as a line."
+        return bags_svg(bars, unit_size("mass", system), ("The bags against their limits", said), unit("mass", system))
+
+
+def bags_drawing(found: "TripPacking") -> Picture:
+    """Give the bags of a trip for a page."""
+    return Picture(None, vector=BagsDrawing(found))
 
 
 def buoyancy_plot(balance: Balance) -> Picture:

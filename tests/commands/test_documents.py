@@ -3,6 +3,7 @@
 import csv
 import json
 import os
+import re
 import shutil
 import subprocess
 from functools import partial
@@ -261,4 +262,4 @@ def test_a_browser_has_nothing_to_say_about_it_and_asks_for_nothing_else(folder)
         server.shutdown()
     assert "CONSOLE" not in done.stderr
     assert asked == ["GET /a.html HTTP/1.1"]
-    assert b"/Count 2" in (folder / "a.pdf").read_bytes()
+    assert re.search(rb"/Count [23]\b", (folder / "a.pdf").read_bytes()), "sheets of Letter or A4"

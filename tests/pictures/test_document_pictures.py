@@ -6,6 +6,9 @@ from xml.etree import ElementTree
 
 import pytest
 
+from kitbuilder.assess.figures import Figure
+from kitbuilder.pictures.bags_svg import LEFT as BARS_LEFT
+from kitbuilder.pictures.bags_svg import BagBar, bags_svg
 from kitbuilder.pictures.plot import PlotCurve, PlotData
 from kitbuilder.pictures.plot_svg import APART, BOTTOM, LEFT, RIGHT, TOP, plot_svg
 from kitbuilder.pictures.side_outline import Mark
@@ -105,3 +108,22 @@ def test_arrows_point_the_way_the_diver_turns(turning, way):
         assert (y - LEVEL) * way > 0, "the arrow at the head"
     if turning:
         assert (texts(picture, "words")[turning.words][1] - LEVEL) * way >= 0
+
+
+def test_bars_are_as_long_as_bags_are_heavy():
+    """10 kg and 5 kg on one scale that begins at zero; the limit is a line at its place."""
+    out, home = Figure(10.0, {"a": 0.5}, "weighed"), Figure(5.0, {"a": 0.5}, "weighed")
+    bars = [
+        BagBar(HOSTILE, out, "10 kg", 20.0),
+        BagBar("", home, "5 kg", None, is_home=True),
+        BagBar("b", out, "10 kg"),
+    ]
+    text = bags_svg(bars, 1.0, ("Bags", "Bars."), "kg")
+    picture = ElementTree.fromstring(text)
+    long = [float(bar.get("width", "")) for bar in picture.iter(f"{SVG}rect") if bar.get("class") == "mass"]
+    assert long[0] == long[2] == pytest.approx(2 * long[1], abs=0.2)
+    [limit] = [path.get("d", "") for path in picture.iter(f"{SVG}path") if path.get("class") == "limit"]
+    assert float(limit[1:].partition(",")[0]) - BARS_LEFT == pytest.approx(2 * long[0], abs=0.2)
+    assert "<script" not in text
+    assert len(set(texts(picture, "key"))) == 3
+    assert ElementTree.fromstring(bags_svg([], 1.0, ("Bags", "Bars."), "kg")) is not None

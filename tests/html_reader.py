@@ -1,4 +1,4 @@
-"""HTML as two strict readers see it: that of XML, and one that is told here what a document of ours may have.
+"""HTML as two strict readers see it: that of XML, and one that knows here what a document of ours may have.
 
 The rules are those of the HTML Living Standard (WHATWG): void elements (13.1.2), headings (4.3.11), captions (4.9.2),
 scope of head cells (4.9.10); and WCAG 2.2, success criteria 1.1.1 and 1.3.1, for what a screen reader needs.

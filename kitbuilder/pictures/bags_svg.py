@@ -4,14 +4,14 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure
-from kitbuilder.pictures.svg import INK, PAPER, drawing, path, tag, words_at
+from kitbuilder.pictures.svg import GRID, INK, PAPER, QUIET, drawing, path, tag, words_at
 from kitbuilder.pictures.ticks import round_ticks
 
 WIDTH, LEFT, RIGHT, TOP = 720, 150.0, 600.0, 34.0
 """The edges of the bars [px]; names stand to the left of them, numbers to the right."""
 ROW, BAR, APART = 20.0, 13.0, 10.0
 """The height of a row, of the bar in it, and between two bags [px]."""
-OUT, HOME, LIMIT, QUIET, GRID = "#1b4965", "#7d4400", "#a80018", "#56616b", "#d5dbe0"
+OUT, HOME, LIMIT = "#1b4965", "#7d4400", "#a80018"
 
 
 class BagBar(NamedTuple):

@@ -5,12 +5,11 @@ from itertools import cycle
 
 from kitbuilder.pictures.body_svg import HOSES
 from kitbuilder.pictures.plot import PlotCurve, PlotData, PlotPoint
-from kitbuilder.pictures.svg import INK, PAPER, circle, drawing, path, tag, words_at
+from kitbuilder.pictures.svg import GRID, INK, PAPER, QUIET, circle, drawing, path, tag, words_at
 
 WIDTH, HEIGHT = 720, 300
 LEFT, RIGHT, TOP, BOTTOM = 64.0, 610.0, 20.0, 262.0
 """The edges of the plot [px]; the names of the curves stand to the right of it."""
-QUIET, GRID = "#56616b", "#d5dbe0"
 APART = 16.0
 """Between two lines of words [px]."""
 
@@ -93,7 +92,7 @@ def _names(curves: Sequence[tuple[PlotCurve, str]], place: _Scale) -> Iterator[s
 
 
 def _mark(data: PlotData, place: _Scale) -> Iterator[str]:
-    """Point out one point, its words below it on the side where there is room."""
+    """Mark one point, its words above it on the side where there is room."""
     if data.mark is None:
         return
     x, y = place.of(data.mark)

@@ -5,14 +5,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from kitbuilder.pictures.body_svg import BODY, EDGE, ITEM, ITEM_EDGE
 from kitbuilder.pictures.side_outline import ARM, BACK, CHIN, FINS, FRONT, HEAD, LEFT, RIGHT, Mark, cylinder_outline
 from kitbuilder.pictures.side_view import BEYOND, TALL, Turning
-from kitbuilder.pictures.svg import INK, PAPER, circle, drawing, path, words_at
+from kitbuilder.pictures.svg import INK, PAPER, QUIET, circle, drawing, path, words_at
 
 WIDTH = 720
 PER_STATURE = WIDTH / (RIGHT - LEFT + 2 * BEYOND)
 HEIGHT = round(TALL * PER_STATURE) + 30
 LEVEL = 0.52 * TALL * PER_STATURE
 """Of the line that a level diver lies on, below the top [px]."""
-TURN, QUIET = "#7d4400", "#56616b"
+TURN = "#7d4400"
 
 
 def side_view_svg(marks: Sequence[Mark], turning: Turning | None, words: tuple[str, str], legend: str) -> str:

@@ -6,8 +6,8 @@ from xml.sax.saxutils import escape, quoteattr
 from kitbuilder.foreign import visible
 
 SVG = "http://www.w3.org/2000/svg"
-PAPER, INK = "#ffffff", "#1f2328"
-"""What drawings are drawn on, and what their words are drawn with."""
+PAPER, INK, QUIET, GRID = "#ffffff", "#1f2328", "#56616b", "#d5dbe0"
+"""What drawings are drawn on, what their words are drawn with, those that explain, and lines that measure."""
 
 
 def tag(name: str, content: str = "", **attributes: str) -> str:

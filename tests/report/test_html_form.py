@@ -9,6 +9,9 @@ from hypothesis import strategies as st
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount, Signal
 from kitbuilder.foreign import visible
+from kitbuilder.pictures.body_svg import BADGES, HOSES
+from kitbuilder.pictures.side_view_svg import TURN
+from kitbuilder.pictures.svg import INK, PAPER, QUIET
 from kitbuilder.report.answer import Answer, FileRead
 from kitbuilder.report.document_style import DARK, GROUNDS, LIGHT, STYLE, TEXTS
 from kitbuilder.report.numbers import System
@@ -291,6 +294,24 @@ def test_every_word_can_be_read_on_every_ground(palette):
     for ink in TEXTS:
         for ground in GROUNDS:
             lower, higher = sorted((luminance(palette[ink]), luminance(palette[ground])))
+            assert (higher + 0.05) / (lower + 0.05) >= 4.5, (ink, ground)
+
+
+def darkened(colour: str) -> str:
+    """A colour as `invert(.92) hue-rotate(180deg)` shows it: Filter Effects Module Level 1 (W3C, 2018), 8.4 and 9.2."""
+    parts = [0.92 + (1 - 2 * 0.92) * int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5)]
+    turn = ((-0.574, 1.430, 0.144), (0.426, 0.430, 0.144), (0.426, 1.430, -0.856))
+    turned = [sum(by * part for by, part in zip(row, parts, strict=True)) for row in turn]
+    return "#" + "".join(f"{round(min(max(part, 0.0), 1.0) * 255):02x}" for part in turned)
+
+
+def test_words_on_pictures_can_be_read_on_white_and_on_a_dark_screen():
+    """On a dark screen pictures are turned into their opposites, on the colour of the page."""
+    assert "invert(.92) hue-rotate(180deg)" in STYLE
+    assert darkened("#ffffff") == "#141414"
+    for ink in (INK, QUIET, TURN, *HOSES, *(colour for colour, _ in BADGES.values())):
+        for shown, ground in ((ink, PAPER), (darkened(ink), darkened(PAPER)), (darkened(ink), DARK["paper"])):
+            lower, higher = sorted((luminance(shown), luminance(ground)))
             assert (higher + 0.05) / (lower + 0.05) >= 4.5, (ink, ground)
 
 

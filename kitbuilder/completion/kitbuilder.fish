@@ -129,6 +129,7 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using fit' -l back-length -x -d 'Le
 complete -c kitbuilder -n '_shtab_kitbuilder_using fit' -l shoulders -x -d 'Distance between the tips of the shoulders, straight across the back, not over the arm muscles. Default: estimated from stature and mass. "40 cm"'
 complete -c kitbuilder -n '_shtab_kitbuilder_using fit' -l neck -x -d 'Circumference of the base of the neck, where it meets the shoulders. Default: estimated from stature and mass. "42 cm"'
 complete -c kitbuilder -n '_shtab_kitbuilder_using fit' -l neck-turns -x -d 'How far the head turns: freely, less with age, or little. Default: free. "older"'
+complete -c kitbuilder -n '_shtab_kitbuilder_using fit' -l to-buy -d 'only the shopping list, for one sheet; not in JSON'
 complete -c kitbuilder -n '_shtab_kitbuilder_using fit' -l svg -xka "(__fish_complete_path (commandline -ct))" -d 'also write the picture of all routes to this file'
 complete -c kitbuilder -n '_shtab_kitbuilder_using fit' -l form -xka "text markdown html csv json" -d 'how to print the answer (default: text)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using fit' -l json -d 'the same as --form json: quantities in SI units, for programs'

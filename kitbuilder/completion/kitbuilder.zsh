@@ -157,6 +157,7 @@ _shtab_kitbuilder_fit_options=(
   "--shoulders[Distance between the tips of the shoulders, straight across the back, not over the arm muscles. Default\: estimated from stature and mass. \"40 cm\"]:VALUE:"
   "--neck[Circumference of the base of the neck, where it meets the shoulders. Default\: estimated from stature and mass. \"42 cm\"]:VALUE:"
   "--neck-turns[How far the head turns\: freely, less with age, or little. Default\: free. \"older\"]:VALUE:"
+  "--to-buy[only the shopping list, for one sheet\; not in JSON]"
   "--svg[also write the picture of all routes to this file]:FILE:_files"
   "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"

@@ -73,6 +73,12 @@ def fit_page(name: str, plan: FittingPlan) -> Page:
     )
 
 
+def shopping_page(name: str, plan: FittingPlan) -> Page:
+    """Build the page that goes along to a shop: what to buy, for which kit, and the cautions, on one sheet."""
+    problems = not_used(plan.assessment.kit.linked.problems)
+    return Page([text(name), problems, shopping_part(plan), *caution_parts()], is_one_sheet=True)
+
+
 def _head(plan: FittingPlan) -> Iterator[Facts]:
     header, stock = plan.assessment.kit.header, plan.assessment.kit.linked.stock
     rows = [

@@ -2,13 +2,13 @@
 
 from typing import TYPE_CHECKING, NamedTuple
 
-from kitbuilder.assess.buoyancy.balance import Balance
-from kitbuilder.plans.fitting import FittingPlan
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Picture
 
 if TYPE_CHECKING:
+    from kitbuilder.assess.buoyancy.balance import Balance
     from kitbuilder.assess.figures import Figure
+    from kitbuilder.plans.fitting import FittingPlan
     from kitbuilder.plans.packing.packing import Use
     from kitbuilder.plans.trip_packing import TripPacking
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 class BuoyancyPlot(NamedTuple):
     """The buoyancy over depth."""
 
-    balance: Balance
+    balance: "Balance"
 
     def svg(self, system: System) -> str:
         """Draw the curves, with the gas full and with the reserve."""
@@ -33,7 +33,7 @@ class BuoyancyPlot(NamedTuple):
 class TrimDrawing(NamedTuple):
     """The lying diver with what pulls on him."""
 
-    balance: Balance
+    balance: "Balance"
 
     def svg(self, _system: System) -> str:
         """Draw it; it has no numbers."""
@@ -52,7 +52,7 @@ class TrimDrawing(NamedTuple):
 class RoutesDrawing(NamedTuple):
     """All hoses on the body."""
 
-    plan: FittingPlan
+    plan: "FittingPlan"
 
     def svg(self, system: System) -> str:
         """Draw them, with a line of words for each."""
@@ -89,16 +89,16 @@ def bags_drawing(found: "TripPacking") -> Picture:
     return Picture(None, vector=BagsDrawing(found))
 
 
-def buoyancy_plot(balance: Balance) -> Picture:
+def buoyancy_plot(balance: "Balance") -> Picture:
     """Give the plot for a page."""
     return Picture(None, vector=BuoyancyPlot(balance))
 
 
-def trim_drawing(balance: Balance) -> Picture:
+def trim_drawing(balance: "Balance") -> Picture:
     """Give the lying diver for a page."""
     return Picture(None, vector=TrimDrawing(balance))
 
 
-def routes_drawing(plan: FittingPlan) -> Picture:
+def routes_drawing(plan: "FittingPlan") -> Picture:
     """Give the hoses on the body for a page."""
     return Picture(None, vector=RoutesDrawing(plan))

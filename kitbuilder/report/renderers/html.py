@@ -47,8 +47,8 @@ class HtmlRendering(NamedTuple):
     system: System
     width: int
     heading: str
-    file: str = ""
-    """The file that the page is about, which is set apart where it is named."""
+    files: tuple[str, ...] = ()
+    """The files that the page is about, which are set apart where they are named alone."""
     level: int = 2
 
     def below(self, title: str) -> "HtmlRendering":
@@ -61,7 +61,7 @@ def render(answer: Answer, system: System, width: int) -> str:
     if answer.page is None:
         return ""
     name = _name(answer)
-    at = HtmlRendering(system, width, name, answer.files[0].file if answer.files else "")
+    at = HtmlRendering(system, width, name, tuple(read.file for read in answer.files))
     title = f"{name}: {answer.about}" if answer.about and answer.about != name else name
     lines = (
         "<!DOCTYPE html>",
@@ -123,7 +123,7 @@ def _part(part: Node, at: HtmlRendering) -> Iterator[str]:
             yield from _stack(sections, at)
         case Text(words):
             shown = format_sentence(words, at.system)
-            yield _element("p", escaped(shown), "file" if shown == at.file else "")
+            yield _element("p", escaped(shown), "file" if shown in at.files else "")
         case Facts(rows):
             yield from _fields([row for row in rows if row.label], at)
         case Table():

@@ -27,6 +27,7 @@ from kitbuilder.catalogue.records import (
     make_preset,
     make_role,
     make_seatings,
+    make_second_stages,
     make_thread,
     make_undersuit,
     make_usual_places,
@@ -93,6 +94,7 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable, lead: 
     metals = {metal.name: metal for metal in _read(vessels, "metal", make_metal)}
     places = {place.name: place for place in _read(spots, "place", make_place)}
     roles = {role.name: role for role in _read(uses, "role", make_role, fittings)}
+    breathed_first, given_first = make_second_stages(uses.table("second_stages"), roles)
     survey = make_survey(bodies)
     measures = ("stature", *survey.measures)
     skin = make_skin(points.tables("skin"), measures, {})
@@ -106,6 +108,8 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable, lead: 
         threads=threads,
         couplings=couplings,
         roles=roles,
+        breathed_first=breathed_first,
+        given_first=given_first,
         presets={
             (kind, preset.name): preset
             for kind in KINDS

@@ -355,10 +355,8 @@ class Catalogue(NamedTuple):
     threads: dict[str, Thread]
     couplings: dict[str, Coupling]
     roles: dict[str, Role]
-    breathed_first: tuple[str, ...]
-    """Roles of second stages, in the order in which a kit's hose is taken for the one that is breathed."""
-    given_first: tuple[str, ...]
-    """The same for the one that is given to another diver."""
+    second_stages: dict[str, tuple[str, ...]]
+    """Their roles, in the order in which a hose is taken for the one that is "breathed" or "given"."""
     presets: dict[tuple[str, str], Preset]
     """By kind and name."""
     waters: dict[str, WaterType]

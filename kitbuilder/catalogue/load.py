@@ -84,7 +84,6 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable, lead: 
     threads = {thread.name: thread for thread in _read(joints, "thread", make_thread)}
     couplings = {coupling.name: coupling for coupling in _read(joints, "coupling", make_coupling)}
     known_joints = threads.keys() | couplings.keys()
-
     density, envelope = make_common(ends.table("every_end"))
     fittings = {end.name: end for end in _read(ends, "fitting", make_fitting, known_joints, density, envelope)}
     adapters = {part.name: part for part in _read(ends, "adapter", make_adapter, known_joints, density)}
@@ -94,7 +93,6 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable, lead: 
     metals = {metal.name: metal for metal in _read(vessels, "metal", make_metal)}
     places = {place.name: place for place in _read(spots, "place", make_place)}
     roles = {role.name: role for role in _read(uses, "role", make_role, fittings)}
-    breathed_first, given_first = make_second_stages(uses.table("second_stages"), roles)
     survey = make_survey(bodies)
     measures = ("stature", *survey.measures)
     skin = make_skin(points.tables("skin"), measures, {})
@@ -108,8 +106,7 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable, lead: 
         threads=threads,
         couplings=couplings,
         roles=roles,
-        breathed_first=breathed_first,
-        given_first=given_first,
+        second_stages=make_second_stages(uses.table("second_stages"), roles),
         presets={
             (kind, preset.name): preset
             for kind in KINDS

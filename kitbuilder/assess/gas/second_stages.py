@@ -32,12 +32,12 @@ def second_stage_hoses(kit: ResolvedKit) -> SecondStageHoses:
 
     Of several hoses of one role, the longest is given, and the first of the file is breathed.
     """
-    known = catalogue()
-    worn = [hose for hose in kit.hoses if hose.role in known.breathed_first and not is_on_a_stage(hose, kit)]
-    given = _first(sorted(worn, key=lambda hose: -hose.length_m), known.given_first)
-    breathed = _first(worn, known.breathed_first)
+    orders = catalogue().second_stages
+    worn = [hose for hose in kit.hoses if hose.role in orders["breathed"] and not is_on_a_stage(hose, kit)]
+    given = _first(sorted(worn, key=lambda hose: -hose.length_m), orders["given"])
+    breathed = _first(worn, orders["breathed"])
     others = [hose for hose in worn if hose is not given]
-    kept = breathed if breathed is not given else _first(others, known.breathed_first)
+    kept = breathed if breathed is not given else _first(others, orders["breathed"])
     return SecondStageHoses(breathed, given, kept)
 
 

@@ -337,7 +337,8 @@ def _kits(shown: Comparison) -> Table:
 
 def _less_first(shown: Comparison) -> Table:
     rows: list[Row] = [
-        [file, *(_change(total, place) for total in shown.found.totals)] for place, file in enumerate(shown.files[1:])
+        [file, *(_shown(total, total.changes[place].change, TOTALS[total.name][1]) for total in shown.found.totals)]
+        for place, file in enumerate(shown.files[1:])
     ]
     return Table("less_first", [Column(key, "") for key in ("file", *TOTALS)], rows)
 

@@ -42,7 +42,7 @@ def test_four_kits_and_one_that_cannot_be_read_among_them(tmp_path: Path, monkey
     half.write_text('format = 1\nname = "half"\nlayout = "singel"\n')
     broken = run("compare", GOOD, str(half), TWINSET, WRONG)
     assert (broken.returncode, broken.stdout) == (2, "")
-    assert broken.stderr.startswith(f"{half}, line 3")
+    assert broken.stderr.startswith(f"{half}:3: layout")
 
 
 def test_two_versions_of_one_file(tmp_path: Path) -> None:

@@ -15,7 +15,7 @@ PLAIN = lone_hose()
 def test_a_key_of_one_side_counts_for_what_it_means(key: str, value: str, reasons: tuple[str, ...]) -> None:
     """Whichever side it is: what only one gives decides nothing by itself; a mass and a run give another figure.
 
-    A plain hose of 75 cm has about 140 g, so that one of 240 g is another; a measured run is surer than an estimate.
+    A plain hose of 75 cm has about 140 g, so that one of 240 g is another; a measured run is no estimate.
     """
     given = lone_hose(**{key: value})
     for left, right in ((PLAIN, given), (given, PLAIN)):

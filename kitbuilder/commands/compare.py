@@ -26,7 +26,8 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.kit.file_kinds import KIT_FILE
     from kitbuilder.kitfile.differences import differences
     from kitbuilder.plans.side_by_side import are_versions, set_side_by_side
-    from kitbuilder.report.compare import Comparison, compare_page, linked_problems
+    from kitbuilder.report.compare import compare_page, linked_problems
+    from kitbuilder.report.comparison import Comparison
 
     given = (options.first, options.second, options.third, options.fourth)
     names = tuple(name for name in given if name is not None)
@@ -42,7 +43,7 @@ def run(options: Namespace, response: "Response") -> int:
 
 def shape() -> "Shape":
     """Give the shape of the result in JSON."""
-    from kitbuilder.report.compare import SHAPE
+    from kitbuilder.report.compare_data import SHAPE
 
     return SHAPE
 

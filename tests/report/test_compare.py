@@ -14,7 +14,9 @@ from kitbuilder.kit.resolved import resolve
 from kitbuilder.kitfile.differences import differences
 from kitbuilder.kitfile.reader import read_kit
 from kitbuilder.plans.side_by_side import SideBySide, set_side_by_side
-from kitbuilder.report.compare import SHAPE, Comparison, compare_page
+from kitbuilder.report.compare import compare_page
+from kitbuilder.report.compare_data import SHAPE
+from kitbuilder.report.comparison import Comparison
 from kitbuilder.report.numbers import System, with_spread
 from kitbuilder.report.shapes import DEFINITIONS
 from tests.assess.kits import assessed, changed, config, kit_of, lone_hose, shipped, with_keys, without
@@ -256,7 +258,7 @@ def test_what_changed_between_two_versions_and_what_follows() -> None:
     jsonschema.Draft202012Validator(SHAPE | {"$defs": DEFINITIONS}).validate(found)
     assert found["changes"] == [
         {"way": "set", "item": "long hose", "key": "length", "before": "210 cm", "after": "150 cm"},
-        {"way": "removed", "item": "mask", "key": "", "before": "", "after": ""},
+        {"way": "removed", "item": "mask", "key": None, "before": None, "after": None},
     ]
 
 
@@ -267,7 +269,7 @@ def test_an_item_that_changed_beside_one_that_came_is_not_another_item() -> None
         '[[suit]]\ntag       = "hood"', '[[other]]\ntag = "spare"\npreset = "spare mask"\n\n[[suit]]\ntag = "hood"'
     )
     found = page_json(compare_page(versions(TWINSET, new)))["changes"]
-    assert sorted((each["way"], each["item"], each["key"]) for each in found) == [
+    assert sorted((each["way"], each["item"], each["key"] or "") for each in found) == [
         ("added", "spare", ""),
         ("set", "hood", "thickness"),
     ]

@@ -6,7 +6,8 @@ from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import resolve_at
 from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.plans.side_by_side import set_side_by_side
-from kitbuilder.report.compare import Comparison, changes_page
+from kitbuilder.report.compare import changes_page
+from kitbuilder.report.comparison import Comparison
 from kitbuilder.report.page import Page, text
 
 

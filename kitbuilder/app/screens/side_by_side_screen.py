@@ -17,13 +17,13 @@ from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.plans.side_by_side import set_side_by_side
 from kitbuilder.report.compare import (
-    Comparison,
     compare_page,
     finding_parts,
     linked_problems,
     row_parts,
     totals_table,
 )
+from kitbuilder.report.comparison import Comparison
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.page import Page
 

@@ -6,8 +6,10 @@ from itertools import combinations
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.assess.buoyancy.item_weight import lead_mass
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Finding
+from kitbuilder.kit.items import Lead
 from kitbuilder.plans.functions import BREATHED, GIVEN, KEPT, ORDER, Part, parts_by_function
 from kitbuilder.plans.part_differences import Compared, Side, compared, differs_in
 
@@ -147,9 +149,10 @@ def _totals(kits: Sequence[Assessment]) -> Iterator[Total]:
     yield _total("everything_buoyancy_kgf", [kit.everything.buoyancy for kit in kits])
     balances = [kit.balance for kit in kits]
     yield _total("lead_needed_kg", [balance.lead if balance else None for balance in balances])
-    models = [balance.buoyancy_model if balance else None for balance in balances]
-    yield _total("lead_carried_kg", [_exactly(model.lead_kg) if model else None for model in models])
-    yield _total("lead_droppable_kg", [_exactly(model.droppable_kg) if model else None for model in models])
+    lead = [[item for item in kit.kit.items if isinstance(item, Lead)] for kit in kits]
+    yield _total("lead_carried_kg", [_exactly(sum(map(lead_mass, pieces))) for pieces in lead])
+    droppable = [[piece for piece in pieces if piece.droppable] for pieces in lead]
+    yield _total("lead_droppable_kg", [_exactly(sum(map(lead_mass, pieces))) for pieces in droppable])
 
 
 def _exactly(mass_kg: float) -> Figure:

@@ -161,7 +161,7 @@ def _below(blocks: Sequence[Block], names: Sequence[str]) -> Iterator[Row]:
         for place in has_some:
             yield ["", f"  {names[place]}", joined(_cells_of(block.lines, place), "; ")]
         if len(has_some) < len(names):
-            others = ", ".join(name for place, name in enumerate(names) if place not in has_some)
+            others = "; ".join(name for place, name in enumerate(names) if place not in has_some)
             yield ["", f"  {NONE}", others]
 
 

@@ -14,7 +14,7 @@ from kitbuilder.report.page import Column, Estimate, Facts, Row, Table, Values, 
 from kitbuilder.report.shapes import FIGURE, FLAG, NUMBER, SIGNAL, TEXT, listed, one_of, optional, record
 from kitbuilder.report.words import ended
 
-_FIGURES = {key: optional(NUMBER if key in EXACT else FIGURE) if key.startswith("lead") else FIGURE for key in TOTALS}
+_FIGURES = {key: NUMBER if key in EXACT else FIGURE for key in TOTALS} | {"lead_needed_kg": optional(FIGURE)}
 PART = record(
     file=TEXT,
     tag=TEXT,

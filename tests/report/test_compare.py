@@ -298,7 +298,7 @@ def test_three_kits_stand_below_each_other_under_each_function() -> None:
     start = lines.index("*  manifold")
     assert [cells(line) for line in lines[start + 1 : start + 3]] == [
         ["Twinset, coast", "manifold"],
-        ["none", "Reef single, warm water, Sidemount, sea"],
+        ["none", "Reef single, warm water; Sidemount, sea"],
     ]
 
 

@@ -18,6 +18,7 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.gas.mixes import parts_given
 from kitbuilder.assess.gas.seating import connection_of
 from kitbuilder.assess.gear.sameness import KIND, PRESET, is_one_cylinder, record_of, unlike
+from kitbuilder.assess.water import Water
 from kitbuilder.kit.items import Cylinder, Drysuit, FirstStage, Item, Lifting, Other, Suit
 from kitbuilder.plans.functions import Part
 
@@ -73,6 +74,10 @@ class Side(NamedTuple):
         """What the cylinder is; None where that is not known, and for other items."""
         return work_out_vessel(self.item, self.kit.water) if isinstance(self.item, Cylinder) else None
 
+    def lift(self, water: Water) -> Figure | None:
+        """Give the lift of the bladder in a water [kgf]; None where that is not known, and for other items."""
+        return lift_of(self.item, water) if isinstance(self.item, Lifting) else None
+
     @property
     def weight(self) -> Weight | None:
         """What the item weighs, without what it feeds; None where that is not known."""
@@ -92,9 +97,8 @@ def _differences(left: Side, right: Side) -> Iterator[str]:
     else:
         yield from _of_items(left.item, right.item)
         yield from _of_cylinders(left, right)
-        if isinstance(left.item, Lifting) and isinstance(right.item, Lifting):
-            lifts = (lift_of(left.item, left.kit.water), lift_of(right.item, left.kit.water))
-            yield from [LIFT] if compared(*lifts).differs else []
+        if compared(left.lift(left.kit.water), right.lift(left.kit.water)).differs:
+            yield LIFT
     yield from _of_devices(left, right)
     yield from _of_weights(left, right)
 

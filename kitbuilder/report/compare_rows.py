@@ -7,7 +7,7 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.gas.oxygen import format_gas
 from kitbuilder.assess.gear.sameness import BODY, BORE, ENDS, KIND, LENGTH, MAKE
-from kitbuilder.kit.items import Cylinder, Drysuit, FirstStage, Hose, Item, Lifting, Suit
+from kitbuilder.kit.items import Cylinder, Drysuit, FirstStage, Hose, Item, Suit
 from kitbuilder.plans.part_differences import ADAPTERS, BUOYANCY, DEVICE, FILLING, FIT, GAS, MASS, Side
 from kitbuilder.plans.side_by_side import Row, SideBySide
 from kitbuilder.report.check import water_words
@@ -114,7 +114,8 @@ def _head(side: Side | None) -> Cell:
             return item.tag
         case FirstStage() | Cylinder():
             return (item.tag, ": ", *item_words(item))
-    return item_words(item)
+    lift = side.lift(side.kit.water)
+    return (*item_words(item), *((", lift ", Estimate(lift, "lead")) if lift else ()))
 
 
 def item_words(item: Item) -> Sentence:
@@ -126,9 +127,6 @@ def item_words(item: Item) -> Sentence:
         case Drysuit():
             undersuit = (f", undersuit {item.undersuit}",) if item.undersuit else ()
             return (preset or item.tag, *undersuit)
-        case Lifting():
-            lift = (", lift ", Amount(item.lift_kgf, "lead")) if item.lift_kgf is not None else ()
-            return (preset or item.tag, *lift)
         case Cylinder() if not preset and item.volume_m3 is not None:
             metal = (f" {item.metal}",) if item.metal else ()
             return (Amount(item.volume_m3, "volume"), *metal)
@@ -148,7 +146,7 @@ def _bore(side: Side) -> Cell:
 
 
 def _make(side: Side) -> Cell:
-    return getattr(side.item, "make", None) or "not given"
+    return getattr(side.item, "make", None)
 
 
 def _device(side: Side) -> Cell:

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Amount
-from kitbuilder.assess.gas.oxygen import format_gas
+from kitbuilder.assess.gas.mixes import gas_name_of
 from kitbuilder.assess.gear.sameness import BODY, BORE, ENDS, KIND, LENGTH, MAKE
 from kitbuilder.kit.items import Cylinder, Drysuit, FirstStage, Hose, Item, Suit
 from kitbuilder.plans.part_differences import ADAPTERS, BUOYANCY, DEVICE, FILLING, FIT, GAS, MASS, Side
@@ -175,7 +175,7 @@ def _weight(side: Side) -> Cell:
 def _gas(side: Side) -> Cell:
     if not isinstance(side.item, Cylinder):
         return None
-    gas, vessel = format_gas(side.item), side.vessel
+    gas, vessel = gas_name_of(side.item), side.vessel
     if vessel is None:
         return gas
     return (gas, ", ", Amount(vessel.filled_pa, "pressure"), ", reserve ", Amount(vessel.reserve_pa, "pressure"))

@@ -209,7 +209,7 @@ BREAKAGES = [
     ),
     pytest.param(
         "roles.toml",
-        'given = ["alternate"',
+        'given = ["long hose"',
         'given = ["gauge"',
         'roles.toml, second_stages, given: there is no "gauge"',
         id="a gauge that is given",

@@ -31,11 +31,3 @@ def oxygen_of(cylinder: Cylinder) -> float:
 def format_part(part: float) -> str:
     """Give a part of a gas in words: "50 %"."""
     return f"{part * 100:.3g} %"
-
-
-def format_gas(cylinder: Cylinder) -> str:
-    """Give the gas of a cylinder in words: by its name, as "nitrox 31", else by its parts."""
-    if cylinder.oxygen is None and cylinder.helium is None and cylinder.nitrogen is None:
-        return cylinder.gas.name if cylinder.gas else "air"
-    oxygen, helium, _ = parts_given(cylinder)
-    return f"{format_part(oxygen)} oxygen" + (f", {format_part(helium)} helium" if helium else "")

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.gas.feeds import cylinders_feeding
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.items import Hose
+from kitbuilder.kit.items import Hose, SecondStage
 from kitbuilder.kit.resolved import ResolvedKit
 
 
@@ -30,10 +30,13 @@ class SecondStageHoses(NamedTuple):
 def second_stage_hoses(kit: ResolvedKit) -> SecondStageHoses:
     """Say which hose is breathed, which is given and which is kept. Hoses of a stage do not count.
 
-    Of several hoses of one role, the longest is given, and the first of the file is breathed.
+    Of several hoses of one role, the longest is given, and the first of the file is breathed. A hose that leads to no
+    second stage counts where none does.
     """
     orders = catalogue().second_stages
     worn = [hose for hose in kit.hoses if hose.role in orders["breathed"] and not is_on_a_stage(hose, kit)]
+    seconds = {item.tag for item in kit.items if isinstance(item, SecondStage)}
+    worn = [hose for hose in worn if hose.to in seconds] or worn
     given = _first(sorted(worn, key=lambda hose: -hose.length_m), orders["given"])
     breathed = _first(worn, orders["breathed"])
     others = [hose for hose in worn if hose is not given]

@@ -25,10 +25,14 @@ def kit_with(*hoses: tuple[str, str, str]) -> str:
         ("cold-single", ("long hose", "long hose", "necklace hose")),
         ("twinset", ("long hose", "long hose", "necklace hose")),
         ("sidemount", ("long hose", "long hose", "short hose")),
+        ("wrong-on-purpose", ("primary hose", "octopus hose", "primary hose")),
     ],
 )
 def test_the_shipped_kits(name: str, expected: tuple[str, ...]) -> None:
-    """Read from their files: an octopus is given and the primary kept; a long hose is breathed and given."""
+    """Read from their files: an octopus is given and the primary kept; a long hose is breathed and given.
+
+    The long hose of the last one leads to a second stage that is not in its file.
+    """
     assert uses(config(name)) == expected
 
 

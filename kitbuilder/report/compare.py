@@ -129,11 +129,11 @@ def row_parts(shown: Comparison) -> list[Node]:
     same = shown.found.equal_rows
     if not same or shown.everything:
         return [table]
+    said = f"{counted_items(len(same), 'row')} {'is' if len(same) == 1 else 'are'} the same"
     if len(same) == len(shown.found.rows):
-        return [table, text(f"All {counted_items(len(same), 'row')} are the same.")]
+        return [table, text(f"No row differs: {said}.")]
     names = ", ".join(dict.fromkeys(map(function_words, same)))
-    verb = "is" if len(same) == 1 else "are"
-    return [table, Section("", [text(f"{counted_items(len(same), 'row')} {verb} the same: {names}.")])]
+    return [table, Section("", [text(f"{said}: {names}.")])]
 
 
 def blocks_table(shown: Comparison, blocks: Sequence[Block]) -> Table:

@@ -76,6 +76,12 @@ MEANINGS = {
     "rented": "What is rented, without lead.",
     "lead_needed_kg": "Lead that makes diver and kit neutral at the stop; minus when they are too heavy without any.",
     "lead_carried_kg": "Lead in the kit.",
+    "lead_droppable_kg": "Of the lead in the kit, what can be dropped with one hand.",
+    "less_first": "Each further kit less the first one.",
+    "functions": "What it does in each kit; one part may do two things, such as a hose that is breathed and given.",
+    "leads_to": "Tag of the second stage, gauge or transmitter at the end of the hose.",
+    "findings_not_in_all": "Findings of each kit that not every kit has.",
+    "changes": "What the second file says otherwise; null where the two are no versions of one kit.",
     "lead_ready_kg": "Lead that holds the stop with a certainty of 95 %, to have ready for a float check; null where "
     "the pieces hold it.",
     "low_kg": "Least lead by the rule of thumb, or the least that one term of it adds; minus for what it saves.",

@@ -202,6 +202,20 @@ BREAKAGES = [
     ),
     pytest.param(
         "roles.toml",
+        '"necklace", "alternate"]',
+        '"necklace"]',
+        "roles.toml, second_stages: breathed and given do not have the same roles",
+        id="a role that is given and never breathed",
+    ),
+    pytest.param(
+        "roles.toml",
+        'given = ["long hose"',
+        'given = ["gauge"',
+        'roles.toml, second_stages, given: there is no "gauge"',
+        id="a gauge that is given",
+    ),
+    pytest.param(
+        "roles.toml",
         '"15 cm", "23 cm"',
         '"23 cm", "15 cm"',
         "roles.toml, stock_lengths, LP: is not in order",

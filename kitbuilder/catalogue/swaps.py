@@ -39,7 +39,7 @@ class RentalKind(NamedTuple):
     name: str
     kinds: tuple[str, ...]
     presets: tuple[str, ...]
-    """Only these of the kinds; empty for all."""
+    """Only these of the kinds, or cuts of foam suits; empty for all."""
     with_cylinders: bool
     """Whether what belongs to the cylinders is rented with them."""
     gives_up: str
@@ -102,10 +102,11 @@ def _foam(table: CatalogueTable) -> FoamSizes:
 def _rental(table: CatalogueTable) -> RentalKind:
     kinds = table.texts("kinds", KINDS)
     known = {name for kind, name in catalogue().presets if kind in kinds}
+    cuts = table.texts("cuts", catalogue().cuts) if "cuts" in table else []
     rental = RentalKind(
         table.text("name"),
         tuple(kinds),
-        tuple(table.texts("presets", known)) if "presets" in table else (),
+        (*(table.texts("presets", known) if "presets" in table else ()), *cuts),
         table.flag("with_cylinders"),
         _gives_up(table),
         table.flag("alone"),

@@ -20,6 +20,7 @@ NAMES = (
     "gear",
     "losses",
     "trip",
+    "swaps",
     "threads",
     "format",
     "settings",

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from kitbuilder.kit.fields import Field
 from kitbuilder.kit.item_edit import ItemEdit, field_of_edit
+from kitbuilder.kit.items import Kit
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.values import parse_value
@@ -24,12 +25,17 @@ def apply_edits(document: Document, edits: Sequence[ItemEdit]) -> None:
     kit = document.reading.kit
     if kit is None:
         raise ValueError(f"{document.path.name} is not a kit")
-    changes: list[tuple[int | None, dict[str, TomlValue | None]]] = []
+    document.set_items(written_edits(kit, edits))
+
+
+def written_edits(kit: Kit, edits: Sequence[ItemEdit]) -> list[tuple[int | None, dict[str, TomlValue | None]]]:
+    """Give edits as a file has them: the number of each item, and its values by key; None takes a key out."""
+    written: list[tuple[int | None, dict[str, TomlValue | None]]] = []
     for edit in edits:
         table = "" if edit.number is None else kit.items[edit.number].kind
         fields = {field_of_edit(kit, edit, name): value for name, value in edit.values.items()}
-        changes.append((edit.number, {field.key: _written(field, table, value) for field, value in fields.items()}))
-    document.set_items(changes)
+        written.append((edit.number, {field.key: _written(field, table, value) for field, value in fields.items()}))
+    return written
 
 
 def _written(field: Field, table: str, value: object) -> TomlValue | None:

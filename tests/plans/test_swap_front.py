@@ -62,6 +62,12 @@ def small_cases(draw: st.DrawFn) -> list[SetOption]:
     ]
 
 
+def is_like(one: Sequence[float], other: Sequence[float]) -> bool:
+    """Whether another set is the same to 50 g in bag and lead, and costs no more."""
+    near = all(abs(left - right) <= 0.05 for left, right in zip(one[:2], other[:2], strict=True))
+    return near and other[2] <= one[2] and other[3] <= one[3]
+
+
 def of_front(found: Front) -> set[tuple[float, ...]]:
     return {tuple(round(value, 6) for value in point.measures) for point in found.points}
 
@@ -72,8 +78,10 @@ def test_the_front_is_that_of_every_set(options: list[SetOption]) -> None:
     found, expected = find_front(options), unbeaten(options)
     assert found.is_whole
     assert found.found == len(expected)
-    assert of_front(found) <= expected
-    assert len(of_front(found)) == min(len(expected), MOST_SETS)
+    shown = of_front(found)
+    assert shown <= expected
+    if len(shown) < MOST_SETS:
+        assert all(any(is_like(one, other) for other in shown) for one in expected)
 
 
 @tried(30)

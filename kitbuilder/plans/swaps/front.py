@@ -12,6 +12,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import product
 from typing import TYPE_CHECKING, NamedTuple
 
+from kitbuilder.assess.buoyancy.balance import JUST_KG
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
@@ -197,17 +199,30 @@ def _worth(partial: _Partial, rate: Measures) -> float:
 
 
 def _spread(points: list[FrontPoint]) -> list[FrontPoint]:
-    """Choose sets that lie far from each other: the best in each measure, then always the one farthest from those."""
-    if len(points) <= MOST_SETS:
-        return sorted(points, key=lambda point: point.measures)
+    """Choose sets that lie far from each other: the best in each measure, then always the one farthest from those.
+
+    One that saves as much as another, costs no less and leaves as much lead is not worth a line of its own.
+    """
+    if not points:
+        return []
     sizes = [max(values) - min(values) or 1.0 for values in zip(*(point.measures for point in points), strict=True)]
     chosen: list[FrontPoint] = []
     for measure in range(len(sizes)):
         least = min(points, key=lambda point: (point.measures[measure], point.measures))
         chosen += [least] if least not in chosen else []
-    while len(chosen) < MOST_SETS:
-        chosen.append(max(points, key=lambda point: min(_distance(point, other, sizes) for other in chosen)))
+    left = points
+    while left := [point for point in left if not any(_is_like(point, other) for other in chosen)]:
+        if len(chosen) == MOST_SETS:
+            break
+        chosen.append(max(left, key=lambda point: min(_distance(point, other, sizes) for other in chosen)))
     return sorted(chosen, key=lambda point: point.measures)
+
+
+def _is_like(point: FrontPoint, other: FrontPoint) -> bool:
+    """Say whether another set differs by less than is worth naming in bag and lead, and costs no more."""
+    one, two = point.measures, other.measures
+    is_near = abs(one[0] - two[0]) < JUST_KG and abs(one[1] - two[1]) < JUST_KG
+    return is_near and two[2] <= one[2] and two[3] <= one[3]
 
 
 def _distance(one: FrontPoint, other: FrontPoint, sizes: Sequence[float]) -> float:

@@ -14,7 +14,7 @@ from kitbuilder.assess.gear.joinable import candidates_for
 from kitbuilder.assess.hoses.joints import is_only_from_maker
 from kitbuilder.assess.hoses.ports import ports_of
 from kitbuilder.assess.trip.facts import facts_of
-from kitbuilder.catalogue import catalogue
+from kitbuilder.catalogue import Preset, catalogue
 from kitbuilder.catalogue.swaps import RentalKind, swap_facts
 from kitbuilder.kit.gear import Owned, OwnedHose
 from kitbuilder.kit.item_edit import ItemEdit, of_another_specimen
@@ -177,10 +177,16 @@ def _other_first_stages(kit: ResolvedKit, number: int) -> Iterator[Option]:
         # The catalogue says in words which metal must not meet gas rich in oxygen.
         if "oxygen" in other.note and item.tag in needs_clean(kit):
             continue
-        gives_up = f"valves for a {own.connection}: this one needs {other.connection}"
-        values = _another(kit, number) | {"preset": name} | _taken_out(item, "connection", "ports")
         is_inlet = other.connection != own.connection
-        yield Option(INLET, (number,), name, (ItemEdit(number, values),), gives_up if is_inlet else other.note)
+        gives_up = f"valves for {own.connection}: this one needs {other.connection}" if is_inlet else _not_for(other)
+        values = _another(kit, number) | {"preset": name} | _taken_out(item, "connection", "ports")
+        yield Option(INLET, (number,), name, (ItemEdit(number, values),), gives_up)
+
+
+def _not_for(preset: Preset) -> str:
+    """Give what the catalogue says that an item is not for."""
+    start, is_not, what = preset.note.partition("not for ")
+    return what if is_not and not start else ""
 
 
 def _thinner_foam(kit: ResolvedKit, number: int) -> Iterator[Option]:

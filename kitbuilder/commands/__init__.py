@@ -21,6 +21,7 @@ NAMES = (
     "losses",
     "trip",
     "swaps",
+    "card",
     "threads",
     "format",
     "settings",

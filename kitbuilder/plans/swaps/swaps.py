@@ -4,7 +4,6 @@ Float checks were made in the kit as it is now. They teach about body and kit as
 assessed with the kit of the checks beside it.
 """
 
-import dataclasses
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
@@ -18,6 +17,7 @@ from kitbuilder.kit.item_edit import ItemEdit, with_edits
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
+from kitbuilder.plans.kept_checks import with_checks_of
 from kitbuilder.plans.losses import emptyings_through
 from kitbuilder.plans.swaps.front import Front, SetOption, find_front
 from kitbuilder.plans.swaps.options import HOSE_KINDS, Option, options_of
@@ -160,7 +160,7 @@ def plan_swaps(kit: ResolvedKit, away: frozenset[str] = frozenset(), gear: tuple
         first = (ItemEdit(None, {"gear": gear[0]}),)
         linked = kit.linked._replace(gear=gear[1], gear_problems=())
         kit = with_edits(kit, first, linked)
-    before, checked = assess(kit), _with_checks(kit)
+    before, checked = assess(kit), with_checks_of(kit)
     swaps = [
         Swap(option, _tags(kit, option.items), effect)
         for option in options_of(before, away, first)
@@ -210,14 +210,6 @@ def bag_mass(assessment: Assessment, away: frozenset[str]) -> Figure:
 
 def _travels(tag: str, rented: bool | None, away: frozenset[str]) -> bool:
     return not rented and tag not in away
-
-
-def _with_checks(kit: ResolvedKit) -> LinkedFiles:
-    """Give the files beside a changed kit: the kit as it is stands among those in which float checks were made."""
-    linked = kit.linked
-    # What neither kit knows of its owned items cancels, as it does in a kit and its own check.
-    checked = dataclasses.replace(kit, linked=linked._replace(gear_problems=()))
-    return linked._replace(own="", worn=((linked.own, checked), *linked.worn))
 
 
 def _effect(before: Assessment, edits: Sequence[ItemEdit], checked: LinkedFiles, away: frozenset[str]) -> Effect:

@@ -76,7 +76,7 @@ def card_page(file: str, cards: Sequence[RentalCard], problems: Sequence[str]) -
     """
     sections = [Section("", [*_card(file, card)]) for card in cards]
     not_used = Section("", [text("Not used: ", problem) for problem in problems])
-    return Page([only_data(("file", file)), not_used, Series("cards", sections)])
+    return Page([only_data(("file", file)), *([] if cards else [text(file)]), not_used, Series("cards", sections)])
 
 
 def one_card(file: str, card: RentalCard) -> Page:

@@ -1,6 +1,5 @@
 """The words on the picture of the sets: round numbers at its axes, in the reader's units."""
 
-from collections.abc import Sequence
 from string import ascii_lowercase
 
 from kitbuilder.assess.figures import NEGLIGIBLE
@@ -27,8 +26,8 @@ def front_data(found: Swaps, system: System, selected: SwapSet | None = None) ->
     chosen = [letter for letter, each in zip(letters, found.sets, strict=True) if each is selected]
     return FrontData(
         points=[*zip(places, letters, strict=True)],
-        x_ticks=_ticks([lead for lead, _ in places], system),
-        y_ticks=_ticks([saved for _, saved in places], system),
+        x_ticks=_ticks(*found.reach[0], system),
+        y_ticks=_ticks(*found.reach[1], system),
         x_name="change of lead",
         selected=chosen[0] if chosen else "",
     )
@@ -38,12 +37,14 @@ def _lead_kg(found: SwapSet) -> float:
     return found.effect.lead.value if found.effect.lead else 0.0
 
 
-def _ticks(values_kg: Sequence[float], system: System) -> tuple[Tick, ...]:
+def _ticks(low_kg: float, high_kg: float, system: System) -> tuple[Tick, ...]:
     """Give round numbers with their signs, the unit at the highest only."""
-    measure = "hose mass" if max(map(abs, values_kg), default=0.0) < SMALL_KG else "mass"
+    is_small = low_kg > -SMALL_KG and high_kg < SMALL_KG
+    measure = "hose mass" if is_small else "mass"
     # Below zero there is an axis only where a value is.
-    has_less = min(values_kg, default=0.0) < -NEGLIGIBLE
-    ticks = [tick for tick in round_ticks(values_kg, unit_size(measure, system)) if has_less or tick.number >= 0]
+    has_less = low_kg < -NEGLIGIBLE
+    every = round_ticks((low_kg, high_kg), unit_size(measure, system))
+    ticks = [tick for tick in every if has_less or tick.number >= 0]
     words = [signed_count(tick.number) for tick in ticks]
     words[-1] += f" {unit(measure, system)}"
     return tuple((tick.place, word) for tick, word in zip(ticks, words, strict=True))

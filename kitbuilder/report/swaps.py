@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from string import ascii_lowercase
 
-from kitbuilder.assess.figures import NEGLIGIBLE, Figure
+from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount, Finding
 from kitbuilder.kit.items import Kit
 from kitbuilder.plans.swaps.options import BODY, OWNED, RENTED, Option
@@ -171,7 +171,7 @@ def _hose_facts(hose: HoseChange) -> Iterator[Fact]:
         now: Sentence = (" (now: ", Interval(one, "length"), ")") if one else ()
         yield Fact("", "bows out", (Interval(other, "length") if other else "not known", *now))
     old, new = hose.emptying
-    if old and new and abs(old.value - new.value) > NEGLIGIBLE:
+    if old and new and not hose.empties_alike:
         yield Fact("", "empty after a burst", (Duration(new), " (now: ", Duration(old), ")"))
 
 

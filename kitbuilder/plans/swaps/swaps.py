@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.buoyancy.item_weight import mass_alone
-from kitbuilder.assess.figures import Figure, Range, difference, total
+from kitbuilder.assess.figures import NEGLIGIBLE, Figure, Range, difference, total
 from kitbuilder.assess.findings import Finding, Signal
 from kitbuilder.assess.fit.verdict import Verdict
 from kitbuilder.kit.gear import Gear
@@ -36,6 +36,12 @@ class HoseChange(NamedTuple):
     """How far it bows out, before and after [m]; None where it does not, or hangs in a loop."""
     emptying: tuple[Range | None, Range | None]
     """How long it takes to empty the cylinders if it bursts at depth, before and after [s]."""
+
+    @property
+    def empties_alike(self) -> bool:
+        """Whether a burst empties the cylinders as fast as before, as far as is known."""
+        old, new = self.emptying
+        return old is None or new is None or abs(old.value - new.value) <= NEGLIGIBLE
 
 
 class Effect(NamedTuple):
@@ -121,6 +127,13 @@ class Swaps(NamedTuple):
         """The tags of what travels and has no mass that is known."""
         pairs = zip(self.before.kit.items, self.before.masses, strict=True)
         return tuple(item.tag for item, mass in pairs if mass is None and _travels(item.tag, item.rented, self.away))
+
+    @property
+    def reach(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """The least and the greatest change of lead, and mass saved, of all sets, and of the kit as it is [kg]."""
+        leads = [each.effect.lead.value for each in self.sets if each.effect.lead]
+        saved = [each.effect.saved.value for each in self.sets]
+        return (min(0.0, *leads, 0.0), max(0.0, *leads, 0.0)), (min(0.0, *saved, 0.0), max(0.0, *saved, 0.0))
 
     @property
     def sums_off_kg(self) -> float:

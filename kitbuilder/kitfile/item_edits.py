@@ -12,6 +12,8 @@ from kitbuilder.units import convert
 
 UNITS = {"length": ("cm", "mm", "in", "m"), "mass": ("kg", "g", "lb")}
 """What a length or a mass is written in: the first that gives back the same number."""
+THIN_M = 0.02
+"""A length below it is written in millimetres, as the thickness of foam is."""
 DIGITS = (6, 9, 12, 17)
 
 
@@ -42,6 +44,8 @@ def _written(field: Field, table: str, value: object) -> TomlValue | None:
     """Write a value so that reading it gives the same one."""
     if isinstance(value, float):
         units = UNITS[field.dimension]
+        if field.dimension == "length" and value < THIN_M:
+            units = ("mm", *units)
         forms = (f"{convert(value, unit, field.dimension):.{n}g} {unit}" for n in DIGITS for unit in units)
         return next(form for form in forms if parse_value(field, table, form) == value)
     assert value is None or isinstance(value, bool | str), f"{field.key} is neither a quantity nor a word"

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.commands.run import CONFIGS, DIVER, GOOD, TWINSET, run
+from tests.commands.run import CAUTIOUS, CONFIGS, DIVER, GOOD, run
 
 HEAVY = 'format = 1\nname = "bare"\nlayout = "single"\n\n[[other]]\ntag = "hook"\npreset = "reef hook"\n'
 
@@ -18,7 +18,7 @@ def result(*words: str) -> dict:
 @pytest.mark.parametrize("columns", [60, 80])
 def test_the_text_fits_the_terminal_and_has_the_cautions(columns: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("COLUMNS", str(columns))
-    done = run("swaps", TWINSET)
+    done = run("swaps", GOOD)
     assert (done.returncode, done.stderr) == (0, "")
     assert max(map(len, done.stdout.splitlines())) <= columns
     assert "never certifies" in done.stdout
@@ -36,7 +36,7 @@ def test_the_sets_are_made_of_swaps_of_the_answer() -> None:
 
 
 def test_the_edits_are_keys_and_values_as_a_file_has_them() -> None:
-    [fins] = [swap for swap in result(TWINSET)["swaps"] if swap["instead"] == "fins, light travel"]
+    [fins] = [swap for swap in result(CAUTIOUS)["swaps"] if swap["instead"] == "fins, light travel"]
     assert fins["edits"] == [{"item": "fins", "key": "preset", "value": "fins, light travel"}]
 
 

@@ -2,19 +2,21 @@
 
 import shutil
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.buoyancy.item_weight import mass_alone
+from kitbuilder.assess.fit.verdict import FITS
 from kitbuilder.kit.file_kinds import GEAR_FILE
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.item_edits import apply_edits
 from kitbuilder.kitfile.read import read
-from kitbuilder.plans.swaps.options import BODY, INLET, OWNED, RENTED, THICKNESS
+from kitbuilder.plans.swaps.options import BODY, BODY_AND_LENGTH, INLET, LENGTH, OWNED, RENTED, THICKNESS
 from kitbuilder.plans.swaps.swaps import Swap, Swaps, plan_swaps, plan_trip_swaps
 from tests.assess.kits import CONFIGS, WHOLE, changed, with_keys
 from tests.laws import is_thorough
@@ -57,6 +59,12 @@ def kit_at(path: Path) -> ResolvedKit:
     return kit
 
 
+@cache
+def plan_of(name: str) -> Swaps:
+    """The swaps of a kit that comes with the program."""
+    return plan_swaps(kit_at(CONFIGS / f"{name}.toml"))
+
+
 def swap_named(plan: Swaps, kind: str, *tags: str) -> Swap:
     return next(swap for swap in plan.swaps if swap.option.kind == kind and swap.tags == tags)
 
@@ -90,11 +98,12 @@ def test_the_file_of_each_swap_and_set_has_the_figures_that_were_promised(name: 
     """Written, saved and read again; and one undo gives back every byte."""
     path = folder / f"{name}.toml"
     before = path.read_bytes()
-    plan = plan_swaps(kit_at(path))
+    plan = plan_of(name)
     first = assess(kit_at(path))
     document = Document(path)
     assert plan.sets
-    for what, edits, saved_kg, more_lead_kg in promised(plan):
+    tried = [*promised(plan)]
+    for what, edits, saved_kg, more_lead_kg in tried if is_thorough() or len(tried) < 25 else tried[::2]:
         apply_edits(document, edits)
         after = assess(document.resolved_kit())
         assert bag_kg(first) - bag_kg(after) == pytest.approx(saved_kg, abs=1e-9), what
@@ -106,7 +115,7 @@ def test_the_file_of_each_swap_and_set_has_the_figures_that_were_promised(name: 
 
 def test_a_saved_swap_reads_as_promised(folder: Path) -> None:
     path = folder / "twinset.toml"
-    plan = plan_swaps(kit_at(path))
+    plan = plan_of("twinset")
     document = Document(path)
     apply_edits(document, plan.sets[0].edits)
     document.save()
@@ -138,7 +147,7 @@ def test_a_check_made_in_the_kit_still_counts_for_its_swaps(folder: Path) -> Non
     """The lead of lighter fins: what they float more at the stop, corrected by what the check taught of the body."""
     diver = folder / "diver.toml"
     path = folder / "twinset.toml"
-    without = plan_swaps(kit_at(path))
+    without = plan_of("twinset")
     diver.write_text(diver.read_text(encoding="utf-8") + CHECK, encoding="utf-8")
     plan = plan_swaps(kit_at(path))
     checks = [plan.before.balance.checks, plan.swaps[0].effect.after.balance.checks]
@@ -170,8 +179,8 @@ def test_a_trip_says_what_does_not_travel(folder: Path) -> None:
     assert plan.before.kit.header.water == "ocean"
 
 
-def test_what_saves_most_comes_first_and_hoses_come_last(folder: Path) -> None:
-    plan = plan_swaps(kit_at(folder / "twinset.toml"))
+def test_what_saves_most_comes_first_and_hoses_come_last() -> None:
+    plan = plan_of("twinset")
     saved = [swap.effect.saved.value for swap in plan.swaps]
     assert saved == sorted(saved, reverse=True)
     assert plan.hoses is not None
@@ -180,9 +189,9 @@ def test_what_saves_most_comes_first_and_hoses_come_last(folder: Path) -> None:
     assert all(swap.effect.saved.value > plan.hoses.effect.saved.value for swap in plan.ahead_of_hoses)
 
 
-def test_what_gives_up_warmth_is_in_no_set(folder: Path) -> None:
+def test_what_gives_up_warmth_is_in_no_set() -> None:
     for name in TRIED:
-        plan = plan_swaps(kit_at(folder / f"{name}.toml"))
+        plan = plan_of(name)
         kinds = {swap.option.kind for found in plan.sets for swap in found.swaps}
         assert THICKNESS not in kinds
         assert not any(swap.effect.is_worse for found in plan.sets for swap in found.swaps)
@@ -195,6 +204,37 @@ def test_a_clamp_becomes_a_thread_with_the_same_ports(folder: Path) -> None:
     found = [swap for swap in plan_swaps(kit_at(path)).swaps if swap.option.kind == INLET]
     assert {swap.option.new for swap in found} == {"brass, DIN, 4 LP 2 HP", "titanium, DIN, 4 LP 2 HP"}
     assert all("DIN" in swap.option.gives_up for swap in found)
+
+
+def test_a_hose_that_is_too_long_may_be_shorter_where_the_shorter_one_fits(folder: Path) -> None:
+    """Of 100 cm on a run of 76 cm; 80 cm are sold and leave 4 cm, more than a string may be off."""
+    path = folder / "warm-single.toml"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(with_keys(text, "octopus hose", length="100 cm", run="76 cm", rest_run="76 cm"), encoding="utf-8")
+    found = [swap for swap in plan_swaps(kit_at(path)).swaps if swap.tags == ("octopus hose",)]
+    lengths = {(swap.option.kind, swap.option.new): swap.option.length_m for swap in found}
+    assert lengths == {
+        (BODY, "braided"): 1.0,
+        (BODY, "polyurethane"): 1.0,
+        (LENGTH, "rubber"): 0.80,
+        (BODY_AND_LENGTH, "braided"): 0.80,
+        (BODY_AND_LENGTH, "polyurethane"): 0.80,
+    }
+    assert all(swap.effect.hoses[0].verdict[1].outcome == FITS for swap in found if swap.option.kind != BODY)
+
+
+def test_thinner_foam_is_written_in_millimetres(folder: Path) -> None:
+    """A second suit of 5 mm in the place of the one that was weighed."""
+    path = folder / "warm-single.toml"
+    path.write_text(
+        with_keys(path.read_text(encoding="utf-8"), "suit", thickness="7 mm", mass="4 kg"), encoding="utf-8"
+    )
+    swap = swap_named(plan_swaps(kit_at(path)), THICKNESS, "suit")
+    document = Document(path)
+    apply_edits(document, swap.option.edits)
+    suit = next(number for number, item in enumerate(document.reading.kit.items) if item.tag == "suit")
+    assert document.raw_value(suit, "thickness") == "5 mm"
+    assert not document.has(suit, "mass")
 
 
 # ---- money ----
@@ -213,8 +253,8 @@ def test_prices_come_from_the_stock_alone(folder: Path) -> None:
     assert {swap.option.price for swap in plan.swaps if swap.option.kind != BODY} == {None}
 
 
-def test_what_is_owned_costs_nothing_and_serves_once(folder: Path) -> None:
-    plan = plan_swaps(kit_at(folder / "twinset.toml"))
+def test_what_is_owned_costs_nothing_and_serves_once() -> None:
+    plan = plan_of("twinset")
     owned = [swap for swap in plan.swaps if swap.option.kind == OWNED]
     assert {swap.option.price for swap in owned} == {0.0}
     for found in plan.sets:

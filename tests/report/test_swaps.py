@@ -1,17 +1,30 @@
 """The page of swaps: a row for each, what they bring, hoses last, and the words of the picture."""
 
-import pytest
+import json
 
+import jsonschema
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.pictures.canvas import text_lines
 from kitbuilder.pictures.front import draw_front
+from kitbuilder.plans.rental_card import make_card
 from kitbuilder.plans.swaps.options import RENTED
 from kitbuilder.plans.swaps.swaps import Swaps, plan_swaps
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Page
+from kitbuilder.report.rental_card import SHAPE as CARD
+from kitbuilder.report.rental_card import card_page
+from kitbuilder.report.shapes import DEFINITIONS
 from kitbuilder.report.swap_pictures import front_data
 from kitbuilder.report.swaps import set_page, sets_table, swap_page, swaps_page, swaps_table
+from kitbuilder.report.swaps_data import SHAPE
 from tests.assess.kits import shipped
+from tests.laws import tried
 from tests.report.pages import page_json, page_text
+from tests.report.test_any_kit import divers, kits, stocks
 
 
 @pytest.fixture(scope="module")
@@ -92,3 +105,18 @@ def test_small_changes_are_drawn_in_grams(plan: Swaps) -> None:
     assert all(abs(found.effect.lead.value) < 1 for found in plan.sets if found.effect.lead)
     data = front_data(plan, System.METRIC)
     assert (data.x_ticks[-1][1].split()[-1], data.y_ticks[-1][1].split()[-1]) == ("g", "kg")
+
+
+@tried(6)
+@given(kit=kits, diver=st.none() | divers, stock=st.none() | stocks, system=st.sampled_from(System))
+def test_any_kit_has_its_swaps_and_its_card(kit, diver, stock, system) -> None:
+    """Whatever a file may say; no line is too long, and JSON keeps to its shape."""
+    resolved = resolve(kit, LinkedFiles("own.toml", diver, (), stock=stock))
+    plan = plan_swaps(resolved)
+    card = card_page("own.toml", [make_card(resolved)], ())
+    for page, shape in ((swaps_page("own.toml", plan), SHAPE), (card, CARD)):
+        lines = page_text(page, system, 60).splitlines()
+        assert not {"nan", "inf"} & set(" ".join(lines).lower().split())
+        assert max(map(len, lines)) <= 60
+        jsonschema.validate(json.loads(json.dumps(page_json(page), allow_nan=False)), shape | {"$defs": DEFINITIONS})
+    assert len(draw_front(front_data(plan, system), 40, 10)) == 10

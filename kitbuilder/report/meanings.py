@@ -130,4 +130,19 @@ MEANINGS = {
     "chance": "Probability that the limit holds, from 0 to 1; of an item without a place, with it in its nearest bag.",
     "chance_at_least": "Probability that all limits hold at once, or less.",
     "price": "In the currency of the stock file; null when it gives none.",
+    # swaps
+    "bag_kg": "Mass of all items that travel, a cylinder without gas, before any swap.",
+    "saved_kg": "Mass in the bag before less after.",
+    "hoses_saved_kg": "The same with the lightest hose in the place of each at once; null where none is lighter.",
+    "lead_change_kg": "Lead needed there after less before; null where the lead cannot be worked out.",
+    "stand_off_now_m": "How far the hose bows out from the body at rest, as it is now; null for none or a loop.",
+    "stand_off_then_m": "The same of the hose in its place.",
+    "empty_now_s": "Time until a burst of the hose has emptied its cylinders at the greatest depth, as it is now.",
+    "empty_then_s": "The same of the hose in its place.",
+    "edits": "What to set in the kit file: the tag of the item, null for the top of the file; a value of null takes "
+    "the key out.",
+    "alone": "Whether it is in no set, because what it gives up cannot be set against mass and lead.",
+    "gives_up": "What it may do less well; empty where nothing is known.",
+    "without_price": "How many swaps of the set have a price that is not known.",
+    "whole": "Whether all sets were compared; otherwise there are more that no set beats.",
 }

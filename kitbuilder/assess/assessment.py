@@ -19,6 +19,7 @@ from kitbuilder.assess.water import Water, assess_water
 from kitbuilder.kit.items import Cylinder, Hose, Item
 from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.spare import Spare
 
 SLIPS = {"unlike its preset", "unlike its body", "heavier in water", "lighter than its metal", "string against route"}
 """The rules that doubt a value: a slip of the unit or the comma is likelier than such an item."""
@@ -32,7 +33,8 @@ class Assessment(NamedTuple):
     wearer: Wearer
     hoses: tuple[HoseFigures, ...]
     weights: tuple[Weight | None, ...]
-    """Of each item, in the order of the kit, a cylinder filled; None where mass or buoyancy is not known."""
+    """Of each item, in the order of the kit, a cylinder filled; None of a spare, and where mass or buoyancy is not
+    known."""
     masses: tuple[Figure | None, ...]
     """Of each item, a cylinder filled where its volume is known; None without preset, weighing and stamp [kg]."""
     all_hoses: Weight
@@ -90,7 +92,7 @@ def assess(kit: ResolvedKit) -> Assessment:
     by_body = _by_body(hoses)
     all_hoses = total_weight(by_body.values(), "sum of the hoses")
     pairs = tuple(zip(kit.items, weights, strict=True))
-    masses = tuple(mass_alone(item) if weight is None else weight.mass for item, weight in pairs)
+    masses = tuple(weight.mass if weight else _mass(item, water, body) for item, weight in pairs)
     others = [number for number, item in enumerate(kit.items) if not isinstance(item, Hose)]
     other_masses = (mass for number in others if (mass := masses[number]))
     other_buoyancies = (weight.buoyancy for number in others if (weight := weights[number]))
@@ -130,6 +132,14 @@ def _item_weights(
         yield of_hose[number] if isinstance(item, Hose) else weigh_alone(item, water, body)
 
 
+def _mass(item: Item, water: Water, body: DiverBody) -> Figure | None:
+    """Give the mass of an item that counts without its buoyancy [kg]; None where it is not known."""
+    if not isinstance(item, Spare):
+        return mass_alone(item)
+    weight = weigh_alone(item.item, water, body)
+    return weight.mass if weight else mass_alone(item.item)
+
+
 def _by_body(hoses: tuple[HoseFigures, ...]) -> dict[str, Weight]:
     there = {figures.hose.body for figures in hoses}
     return {
@@ -160,7 +170,7 @@ def _without_weight(kit: ResolvedKit, weights: tuple[Weight | None, ...]) -> tup
     missing = (
         Unchecked(number, _missing_key(item), words(_missing_for_weight(item)), "totals")
         for number, (item, weight) in enumerate(zip(kit.items, weights, strict=True))
-        if weight is None and not isinstance(item, Hose)
+        if weight is None and not isinstance(item, Hose | Spare)
     )
     return tuple(item._replace(line=_line_to_set(item, kit.lines)) for item in missing)
 

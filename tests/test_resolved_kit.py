@@ -154,6 +154,7 @@ ANSWERS = {
     "changeover": ("twin.toml", "side.toml"),
     "fewest": ("twin.toml", "side.toml"),
     "trip": (TRIP,),
+    "spares": ("twin.toml", "side.toml"),
 }
 """A question for each command that reads kits."""
 READ_NO_KIT = {"completion", "demo", "new", "gear", "threads", "format", "settings"}

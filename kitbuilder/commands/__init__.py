@@ -20,6 +20,7 @@ NAMES = (
     "gear",
     "losses",
     "trip",
+    "spares",
     "threads",
     "format",
     "settings",

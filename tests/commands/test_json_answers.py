@@ -98,6 +98,8 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield "fewest", "twin.toml", "wrong-on-purpose.toml", "--from", "stock", "--stock", HOSE_ONLY
     yield "fewest", "cold-single.toml", BROKEN
     yield from (("trip", file) for file in ("trip-reef.toml", "trip-wreck.toml", TIGHT, "twinset.toml", BROKEN, ABSENT))
+    yield "spares", "twinset.toml", "boxed.toml", "--level", "remote"
+    yield from (("spares", file) for file in ("wrong-on-purpose.toml", BROKEN, ABSENT))
     yield from (("gear", file) for file in ("gear.toml", "cellar.toml", "twinset.toml", BROKEN, ABSENT))
     yield "gear", "gear.toml", "--day", "2031-01-01"
     yield "threads", "--major", "9.5 mm"
@@ -137,6 +139,7 @@ def folder(tmp_path_factory) -> Path:
     changed(made, "stock.toml", HOSE_ONLY, "[[hose]]\n", '[[hose]]\nmeasured = "hose only"\n')
     changed(made, "trip-wreck.toml", TIGHT, "\n# ---- what travels", TOO_MUCH)
     changed(made, TIGHT, TIGHT, '"twinset.toml"', '"twin.toml"')
+    changed(made, "warm-single.toml", "boxed.toml", 'tag    = "mask"', 'tag    = "mask"\nin_spares = true')
     changed(made, "twinset.toml", UNLINKED, '"diver.toml"', '"gone.toml"')
     (made / BROKEN).write_text('format = 1\nname = "broken"\nlayout = "triple"\n', encoding="utf-8")
     return made

@@ -82,6 +82,8 @@ class Spares(NamedTuple):
     plug_mass: Value
     """Of one plug with its O-ring [kg]."""
     plug_origin: str
+    packed_density: Value
+    """Mass of spares by the room that they take in a bag [kg/m3]."""
     entries: tuple[SpareEntry, ...]
 
 
@@ -109,6 +111,7 @@ def load_spares(path: Path) -> Spares:
         faces,
         plug.value("mass", "mass"),
         plug.text("origin"),
+        document.value("packed_density", "density"),
         tuple(map(_entry, document.tables("spare"))),
     )
     plug.finish()

@@ -28,22 +28,23 @@ from kitbuilder.report.page import (
 from kitbuilder.report.shapes import COUNT, FIGURE, TEXT, listed, one_of, record
 from kitbuilder.report.words import CAUTIONS
 
+LISTED = listed(
+    record(
+        group=one_of(*GROUPS),
+        pieces=COUNT,
+        spare=TEXT,
+        mass_kg=FIGURE,
+        fits=listed(TEXT),
+        serves=listed(TEXT),
+        why=TEXT,
+        origin=TEXT,
+    )
+)
 SHAPE = record(
     kits=listed(TEXT),
     level=one_of(*SPARES),
     mass_kg=FIGURE,
-    spares=listed(
-        record(
-            group=one_of(*GROUPS),
-            pieces=COUNT,
-            spare=TEXT,
-            mass_kg=FIGURE,
-            fits=listed(TEXT),
-            serves=listed(TEXT),
-            why=TEXT,
-            origin=TEXT,
-        )
-    ),
+    spares=LISTED,
     in_kits=listed(record(kit=TEXT, tag=TEXT)),
     not_listed=listed(record(kit=TEXT, why=TEXT)),
 )
@@ -84,7 +85,7 @@ def spares_page(found: SparesList, names: Sequence[str], problems: Sequence[str]
 
 def spares_tables(found: SparesList) -> Iterator[Node]:
     """Build the tables of what to bring, one for each group, and of what the kit files have already."""
-    yield _data(found)
+    yield spares_data(found)
     has_several = len(found.files) > 1
     columns = [
         Column("", "spare", may_wrap=True),
@@ -108,7 +109,8 @@ def _row(line: SpareLine, found: SparesList) -> Row:
     return [(line.pieces, " × ", *line.what), mass, ", ".join(line.fits) or line.why, serves]
 
 
-def _data(found: SparesList) -> Table:
+def spares_data(found: SparesList) -> Table:
+    """Build the table of all lines for programs."""
     columns = [Column(key, "") for key in ("group", "pieces", "spare", "mass_kg", "fits", "serves", "why", "origin")]
     rows: list[Row] = [
         [

@@ -14,6 +14,7 @@ from kitbuilder.catalogue.allowances import load_allowances
 from kitbuilder.catalogue.bench_work import load_bench_work
 from kitbuilder.catalogue.load import FILES, FOLDER, load_catalogue
 from kitbuilder.catalogue.rules_of_thumb import load_rules_of_thumb
+from kitbuilder.catalogue.spares import load_spares
 from kitbuilder.catalogue.styles import load_styles
 from kitbuilder.catalogue.travel_facts import load_travel_facts
 from kitbuilder.catalogue.upkeep import load_upkeep
@@ -59,11 +60,14 @@ def load(name: str, folder: Path) -> object:
         return load_allowances(folder / "allowances.toml")
     if name == "travel_facts":
         return load_travel_facts(folder / "travel_facts.toml")
+    if name == "spares":
+        return load_spares(folder / "spares.toml")
     return load_upkeep(folder / "upkeep.toml") if name == "upkeep" else load_catalogue(folder)
 
 
 @pytest.mark.parametrize(
-    "name", [*FILES, "bench_work", "upkeep", "styles", "rules_of_thumb", "air_rules", "allowances", "travel_facts"]
+    "name",
+    [*FILES, "bench_work", "upkeep", "styles", "rules_of_thumb", "air_rules", "allowances", "travel_facts", "spares"],
 )
 def test_a_strange_key_is_named_wherever_it_stands(name: str, tmp_path: Path) -> None:
     """One table of each shape in each file."""

@@ -11,6 +11,7 @@ from kitbuilder.catalogue.air_rules import air_rules
 from kitbuilder.catalogue.allowances import allowances
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.catalogue.rules_of_thumb import rules_of_thumb
+from kitbuilder.catalogue.spares import spares
 from kitbuilder.catalogue.travel_facts import travel_facts
 from kitbuilder.catalogue.upkeep import upkeep
 
@@ -138,6 +139,7 @@ EVERYTHING = [
     *walk(air_rules(), "air rules"),
     *walk(allowances(), "allowances"),
     *walk(travel_facts(), "travel facts"),
+    *walk(spares(), "spares"),
 ]
 VALUES = {place: item for place, item in EVERYTHING if isinstance(item, Value)}
 ORIGINS = {

@@ -19,7 +19,7 @@ from kitbuilder.assess.water import Water, assess_water
 from kitbuilder.kit.items import Cylinder, Hose, Item
 from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.spare import Spare
+from kitbuilder.kit.spare import Spare, in_hand
 
 SLIPS = {"unlike its preset", "unlike its body", "heavier in water", "lighter than its metal", "string against route"}
 """The rules that doubt a value: a slip of the unit or the comma is likelier than such an item."""
@@ -64,6 +64,12 @@ class Assessment(NamedTuple):
     def floating(self) -> int:
         """How many items have a buoyancy that is known."""
         return sum(weight is not None for weight in self.weights)
+
+    @property
+    def spares(self) -> int:
+        """How many items are spares with a mass that is known; they have no buoyancy that counts."""
+        pairs = zip(self.kit.items, self.masses, strict=True)
+        return sum(isinstance(item, Spare) and mass is not None for item, mass in pairs)
 
     def hose_figures(self, item: int) -> HoseFigures | None:
         """Give the figures of a hose, by its number in the kit."""
@@ -115,7 +121,7 @@ def assess(kit: ResolvedKit) -> Assessment:
         ),
         balance=balance,
         findings=tuple(sorted(findings, key=lambda finding: _rank(finding, len(kit.items)))),
-        unchecked=(*unchecked, *_without_weight(kit, weights)),
+        unchecked=(*unchecked, *_without_weight(kit, weights, masses)),
     )
 
 
@@ -166,11 +172,13 @@ def _line_to_set(item: Unchecked, lines: Lines) -> int | None:
     return lines.of(item.item, item.key) if item.key else None
 
 
-def _without_weight(kit: ResolvedKit, weights: tuple[Weight | None, ...]) -> tuple[Unchecked, ...]:
+def _without_weight(
+    kit: ResolvedKit, weights: tuple[Weight | None, ...], masses: tuple[Figure | None, ...]
+) -> tuple[Unchecked, ...]:
     missing = (
-        Unchecked(number, _missing_key(item), words(_missing_for_weight(item)), "totals")
-        for number, (item, weight) in enumerate(zip(kit.items, weights, strict=True))
-        if weight is None and not isinstance(item, Hose | Spare)
+        Unchecked(number, _missing_key(in_hand(item)), words(_missing_for_weight(in_hand(item))), "totals")
+        for number, (item, weight, mass) in enumerate(zip(kit.items, weights, masses, strict=True))
+        if weight is None and not isinstance(item, Hose) and not (isinstance(item, Spare) and mass)
     )
     return tuple(item._replace(line=_line_to_set(item, kit.lines)) for item in missing)
 

@@ -6,6 +6,9 @@ from functools import cache
 import pytest
 
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.assess.defaults import default_in_kit
+from kitbuilder.assess.gear.joinable import candidates_for
+from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.items import (
     KINDS,
     Cylinder,
@@ -29,8 +32,11 @@ from kitbuilder.plans.changeover import plan_changeover
 from kitbuilder.plans.fitting import plan_fitting
 from kitbuilder.plans.losses import work_out_losses
 from kitbuilder.plans.weigh_in import plan_weigh_in
+from kitbuilder.report.origins import origins_page
+from kitbuilder.report.totals import brief_totals, total_rows
 from tests.assess.kits import CONFIGS, WHOLE, config, kit_of
 from tests.laws import is_thorough
+from tests.report.pages import page_text
 
 SPARES: tuple[Item, ...] = (
     Hose(tag="one more", in_spares=True, role="alternate", body="rubber", length_m=0.9),
@@ -127,6 +133,44 @@ def test_an_item_weighs_the_same_worn_and_as_a_spare() -> None:
         masses = [assess(with_spare(kit, replace(spare, in_spares=kept))).masses[-1] for kept in (True, None)]
         assert masses[0] is not None
         assert masses[0] == masses[1]
+
+
+def test_a_spare_without_a_mass_is_named_and_one_with_a_mass_lacks_nothing() -> None:
+    kit = shipped_as_resolved("warm-single")
+    box = Other(tag="box", in_spares=True)
+    unknown = set(assess(with_spare(kit, box)).unchecked) - set(assessed("warm-single").unchecked)
+    assert [(found.item, found.key) for found in unknown] == [(len(kit.items), "preset")]
+    known = assess(with_spare(kit, replace(box, mass_kg=0.4)))
+    assert known.unchecked == assessed("warm-single").unchecked
+    assert known.spares == 1
+    assert "buoyancy of" not in total_rows(known)[-1].label
+
+
+def test_a_spare_is_shown_with_the_defaults_of_its_keys() -> None:
+    """Everything that a screen asks of the selected item: its defaults, its totals, where its mass comes from."""
+    kit = shipped_as_resolved("warm-single")
+    for spare in SPARES:
+        found, number = assess(with_spare(kit, spare)), len(kit.items)
+        worn = assess(with_spare(kit, replace(spare, in_spares=None)))
+        for field in fields_of(type(spare)):
+            given = default_in_kit(found, number, field)
+            if field.key in ("mass", "valve", "diameter"):
+                assert given == default_in_kit(worn, number, field), (spare.kind, field.key)
+        brief_totals(found, number, 7)
+        assert "stays out of the water" in page_text(origins_page(found, number))
+
+
+def test_a_spare_may_be_any_free_item_of_its_kind_in_the_gear_file() -> None:
+    """It joins nothing, so that its threads do not matter; what the kit wears already is not free."""
+    kit = shipped_as_resolved("cold-single")
+    assert kit.linked.gear is not None
+    found = with_spare(kit, Hose(tag="one more", in_spares=True, role="alternate", body="rubber", length_m=0.9))
+    candidates = candidates_for(found, len(kit.items))
+    assert {each.entry.tag for each in candidates} == {e.tag for e in kit.linked.gear.items if e.kind == Hose.kind}
+    assert not [each for each in candidates if each.reasons]
+    worn = {item.owned for item in kit.items if isinstance(item, Hose) and item.owned}
+    assert worn
+    assert worn <= {each.entry.tag for each in candidates if each.taken_by}
 
 
 def test_a_hose_that_feeds_a_spare_leads_nowhere() -> None:

@@ -129,7 +129,10 @@ MEANINGS = {
     "runs": "How many hoses the kits have together.",
     "chance": "Probability that the limit holds, from 0 to 1; of an item without a place, with it in its nearest bag.",
     "chance_at_least": "Probability that all limits hold at once, or less.",
-    "price": "In the currency of the stock file; null when it gives none.",
+    "price": "In the currency of the file that gives it; null when it gives none.",
+    "taken_m3": "Room that the items in the bag take, as far as it is known.",
+    "room_m3": "Volume of the bag.",
+    "spread_after_kg": "Spread of the mass of all that is packed, after this weighing.",
     # swaps
     "bag_kg": "Mass of all items that travel, a cylinder without gas, before any swap.",
     "saved_kg": "Mass in the bag before less after.",

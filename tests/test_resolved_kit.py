@@ -154,6 +154,9 @@ ANSWERS = {
     "changeover": ("twin.toml", "side.toml"),
     "fewest": ("twin.toml", "side.toml"),
     "trip": (TRIP,),
+    "swaps": ("twin.toml",),
+    "card": (TRIP,),
+    "spares": ("twin.toml", "side.toml"),
     "report": ("twin.toml",),
 }
 """A question for each command that reads kits."""

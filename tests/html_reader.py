@@ -52,6 +52,8 @@ class Document(HTMLParser):
         self._check(tag, attrs, found)
         if tag not in VOID:
             self._open.append((tag, found))
+        if tag == "li" and found.get("value"):
+            self.texts.append(f" {found['value']} ")
         if tag in ("h1", "h2", "h3", "h4", "h5", "h6"):
             level, before = int(tag[1]), self.headings[-1].level if self.headings else 0
             if level > before + 1 or (level == 1 and self.headings):

@@ -18,8 +18,7 @@ class AskedForReport(Response):
     def __init__(self, command: str, words: Sequence[str], report: Response) -> None:
         """Start with the words of the command line, and the problems that are known already."""
         self.asked = command_named(command)
-        *more, file = words
-        super().__init__(command, parser_of(self.asked).parse_args([*more, "--", file]))
+        super().__init__(command, parser_of(self.asked).parse_args(words))
         self.form, self.output, self.problems = report.form, report.output, report.problems
         self.page: Page | None = None
 

@@ -1,7 +1,7 @@
 """kitbuilder report: the answers that belong to kits, a trip or a gear file, in one document."""
 
 from argparse import ArgumentParser, Namespace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from kitbuilder.commands.command import Command, Example
 from kitbuilder.commands.exit_codes import DONE, FOUND, UNREADABLE
@@ -23,13 +23,15 @@ ANSWERS = {
     "stock": (("check",),),
 }
 """The commands that are asked about a file, with their options, by what it holds."""
-OF_TWO_KITS = "compare"
-"""The command that is asked about two kits."""
+OF_KITS, BESIDE = "compare", range(2, 5)
+"""The command that is asked about kits alone, and how many of them it sets beside each other."""
 
 
 def add_arguments(parser: ArgumentParser) -> None:
     """Declare the files."""
-    parser.add_argument("files", nargs="+", metavar="FILE", help="kits, trips or gear files; two kits are compared")
+    parser.add_argument(
+        "files", nargs="+", metavar="FILE", help="kits, trips or gear files; two to four kits are compared"
+    )
 
 
 def run(options: Namespace, response: "Response") -> int:
@@ -41,12 +43,13 @@ def run(options: Namespace, response: "Response") -> int:
     readings = [(name, response.read(name)) for name in options.files]
     if any(reading.contents is None for _, reading in readings):
         code = UNREADABLE
-    for command, *words in _questions([each for each in readings if each[1].contents is not None]):
-        asked = AskedForReport(command, words, response)
+    for question in _questions([each for each in readings if each[1].contents is not None]):
+        command, last = question.command, question.files[-1]
+        asked = AskedForReport(command, [*question.options, "--", *question.files], response)
         code = max(code, asked.answer())
         if asked.page is not None:
-            kit = dict(readings)[words[-1]].resolved
-            parts.append(ReportPart(command, asked.page, words[-1], _needs(kit) if command == "fit" else None))
+            kit = dict(readings)[last].resolved
+            parts.append(ReportPart(command, asked.page, last, _needs(kit) if command == "fit" else None))
     response.problems = list(dict.fromkeys(response.problems))  # two commands find the same in one file
     return response.give(report_page(parts), code) if parts else response.without_answer()
 
@@ -56,18 +59,26 @@ def shape() -> "Shape":
     from kitbuilder.commands import command_named
     from kitbuilder.report.whole_report import report_shape
 
-    names = dict.fromkeys([OF_TWO_KITS, *(command for asked in ANSWERS.values() for command, *_ in asked)])
+    names = dict.fromkeys([OF_KITS, *(command for asked in ANSWERS.values() for command, *_ in asked)])
     return report_shape({name: command_named(name).shape() for name in names})
 
 
-def _questions(readings: "Sequence[tuple[str, ParseResult]]") -> "Iterator[tuple[str, ...]]":
-    """Give the commands to ask, each with its options and then its file."""
+class Question(NamedTuple):
+    """A command to ask for a part of a report."""
+
+    command: str
+    options: "Sequence[str]"
+    files: "Sequence[str]"
+
+
+def _questions(readings: "Sequence[tuple[str, ParseResult]]") -> "Iterator[Question]":
+    """Give the commands to ask."""
     names = [name for name, _ in readings]
-    if len(readings) == 2 and all(reading.resolved is not None for _, reading in readings):
-        yield OF_TWO_KITS, *names
+    if len(readings) in BESIDE and all(reading.resolved is not None for _, reading in readings):
+        yield Question(OF_KITS, (), names)
         return
     for name, reading in readings:
-        yield from ((command, *more, name) for command, *more in ANSWERS[reading.file.name])
+        yield from (Question(command, options, [name]) for command, *options in ANSWERS[reading.file.name])
 
 
 def _needs(kit: "ResolvedKit | None") -> "Needs | None":
@@ -83,8 +94,8 @@ COMMAND = Command(
     summary="print or write all that is worked out for kits, a trip or the gear",
     heading="Report",
     details="Of a kit: figures, findings, all items, and the hoses on the body; of a trip: what it weighs and how it "
-    "is packed; of a gear file: what is due. Two kits are set side by side. With -o kit.html it becomes one page with "
-    "pictures for screen and paper, without script, which asks nothing of the network.",
+    "is packed; of a gear file: what is due. Two to four kits alone are set side by side. With -o kit.html it becomes "
+    "one page with pictures for screen and paper, without script, which asks nothing of the network.",
     example=Example("kitbuilder report configs/warm-single.toml", FOUND),
     exit_codes={
         DONE: "nothing that any of its answers warns of",

@@ -26,7 +26,7 @@ def test_a_kit_has_its_figures_all_items_and_its_hoses_on_the_body():
     assert "To buy, for each kit by itself" in text, "it names a gear file"
 
 
-def test_two_kits_are_set_side_by_side():
+def test_kits_alone_are_set_side_by_side():
     answer = answer_to("report", "warm-single.toml", "twinset.toml")
     [compare] = answer["result"]["answers"]
     assert compare == {

@@ -101,6 +101,8 @@ def test_the_cells_that_name_a_row_are_its_heads():
     columns = [Column("", "letter"), Column("", "hose", names_row=True), Column("", "fit")]
     row = body(written(Table("", columns, [["a", "long hose", "fits"]])))
     assert '<tr><td>a</td><th scope="row">long hose</th><td>fits</td></tr>' in row
+    marked = body(written(Table("", [Column("", " "), Column("", "hose")], [["*", "long hose"], [" ", "wing hose"]])))
+    assert '<tr><td>*</td><th scope="row">long hose</th></tr>' in marked, "a sign names nothing"
 
 
 def test_spreads_of_several_lengths_stand_below_each_other():

@@ -257,12 +257,19 @@ def _table(table: Table, at: HtmlRendering) -> Iterator[str]:
     if any(column.head.strip() for column in columns):
         yield _element("thead", _element("tr", "".join(map(_head, columns))))
     yield "<tbody>"
-    names = [number for number, column in enumerate(columns) if column.names_row] or [0]
-    cells = [_cells(column, is_name=number in names) for number, column in enumerate(columns)]
+    names = [column for column in columns if column.names_row] or [column for column in columns if _has_words(column)][
+        :1
+    ]
+    cells = [_cells(column, is_name=column in names) for column in columns]
     yield from (_element("tr", "".join(row)) for row in zip(*cells, strict=True))
     yield "</tbody>"
     yield "</table>"
     yield "</div>"
+
+
+def _has_words(column: SetColumn) -> bool:
+    """Say whether a column can name its rows: one of signs alone, such as what marks a difference, cannot."""
+    return any(sign.isalnum() for text in column.cells for sign in text)
 
 
 def _head(column: SetColumn) -> str:

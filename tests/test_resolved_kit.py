@@ -156,6 +156,7 @@ ANSWERS = {
     "trip": (TRIP,),
     "swaps": ("twin.toml",),
     "card": (TRIP,),
+    "spares": ("twin.toml", "side.toml"),
 }
 """A question for each command that reads kits."""
 READ_NO_KIT = {"completion", "demo", "new", "gear", "threads", "format", "settings"}

@@ -22,6 +22,7 @@ NAMES = (
     "trip",
     "swaps",
     "card",
+    "spares",
     "threads",
     "format",
     "settings",

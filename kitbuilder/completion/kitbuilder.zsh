@@ -14,7 +14,7 @@ _shtab_kitbuilder_commands() {
     card:'print a card to carry: the lead with rented cylinders, inlets, couplings'
     changeover:'print how kit A is rebuilt as kit B, as a checklist'
     check:'print figures and findings of kit files'
-    compare:'print two kits side by side'
+    compare:'print two to four kits side by side, or two versions of one'
     completion:'print the script that completes commands in bash, zsh or fish'
     demo:'copy finished kits to a new folder and open it'
     fewest:'print the smallest set of hoses that serves all these kits'
@@ -95,11 +95,14 @@ _shtab_kitbuilder_check_defaults_added=0
 
 _shtab_kitbuilder_compare_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--all[also show what is the same]"
   "--form[how to print the answer]:form:(text markdown json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":a kit file:_files"
-  ":another kit file:_files"
+  ":another kit file, or an older or newer version of the same one:_files"
+  ":a third kit file:"
+  ":a fourth kit file:"
 )
 
 # guard to ensure default positional specs are added only once per session

@@ -15,6 +15,7 @@ from kitbuilder.catalogue.bench_work import load_bench_work
 from kitbuilder.catalogue.load import FILES, FOLDER, load_catalogue
 from kitbuilder.catalogue.rental import load_rental
 from kitbuilder.catalogue.rules_of_thumb import load_rules_of_thumb
+from kitbuilder.catalogue.spares import load_spares
 from kitbuilder.catalogue.styles import load_styles
 from kitbuilder.catalogue.swaps import load_swap_facts
 from kitbuilder.catalogue.travel_facts import load_travel_facts
@@ -65,6 +66,8 @@ def load(name: str, folder: Path) -> object:
         return load_rental(folder / "rental.toml")
     if name == "swaps":
         return load_swap_facts(folder / "swaps.toml")
+    if name == "spares":
+        return load_spares(folder / "spares.toml")
     return load_upkeep(folder / "upkeep.toml") if name == "upkeep" else load_catalogue(folder)
 
 
@@ -80,6 +83,7 @@ def load(name: str, folder: Path) -> object:
         "allowances",
         "travel_facts",
         "rental",
+        "spares",
         "swaps",
     ],
 )

@@ -103,6 +103,8 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield from (
         ("card", file) for file in ("trip-reef.toml", "twinset.toml", "wrong-on-purpose.toml", BROKEN, "diver.toml")
     )
+    yield "spares", "twinset.toml", "boxed.toml", "--level", "remote"
+    yield from (("spares", file) for file in ("wrong-on-purpose.toml", BROKEN, ABSENT))
     yield from (("gear", file) for file in ("gear.toml", "cellar.toml", "twinset.toml", BROKEN, ABSENT))
     yield "gear", "gear.toml", "--day", "2031-01-01"
     yield "threads", "--major", "9.5 mm"
@@ -143,6 +145,7 @@ def folder(tmp_path_factory) -> Path:
     changed(made, "trip-wreck.toml", TIGHT, "\n# ---- what travels", TOO_MUCH)
     changed(made, TIGHT, TIGHT, '"twinset.toml"', '"twin.toml"')
     changed(made, "twinset.toml", SHOP, '"diver.toml"', '"diver.toml"\nstock = "stock.toml"')
+    changed(made, "warm-single.toml", "boxed.toml", 'tag    = "mask"', 'tag    = "mask"\nin_spares = true')
     changed(made, "twinset.toml", UNLINKED, '"diver.toml"', '"gone.toml"')
     (made / BROKEN).write_text('format = 1\nname = "broken"\nlayout = "triple"\n', encoding="utf-8")
     return made

@@ -24,6 +24,7 @@ _shtab_kitbuilder_commands() {
     losses:'print what still works when a valve, a first stage or a hose fails'
     new:'write a complete new kit, and print its lead and what to measure'
     settings:'print the settings of the app and where they are kept, or change some'
+    spares:'print the spare parts to bring for one kit, or for several together'
     swaps:'print lighter items for a journey, and what each does to lead and findings'
     threads:'print the threads that a caliper reading allows'
     trip:'print what a trip weighs, and what goes into which bag'
@@ -172,7 +173,7 @@ _shtab_kitbuilder_fit_defaults_added=0
 
 _shtab_kitbuilder_format_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer threads-answer format-answer settings-answer completion-answer)"
+  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer threads-answer format-answer settings-answer completion-answer)"
   "--form[how to print the answer]:form:(text markdown json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
 )
@@ -234,6 +235,18 @@ _shtab_kitbuilder_settings_options=(
 
 # guard to ensure default positional specs are added only once per session
 _shtab_kitbuilder_settings_defaults_added=0
+
+_shtab_kitbuilder_spares_options=(
+  "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--level[what to be ready for\: a day boat, or a remote place without a shop (default\: day boat)]:level:(none day boat remote)"
+  "--form[how to print the answer]:form:(text markdown json)"
+  "--json[the same as --form json\: quantities in SI units, for programs]"
+  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "(*):a kit file\; several give one list without doubles:_files"
+)
+
+# guard to ensure default positional specs are added only once per session
+_shtab_kitbuilder_spares_defaults_added=0
 
 _shtab_kitbuilder_swaps_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
@@ -305,6 +318,7 @@ _shtab_kitbuilder() {
         losses) _arguments -C -s $_shtab_kitbuilder_losses_options ;;
         new) _arguments -C -s $_shtab_kitbuilder_new_options ;;
         settings) _arguments -C -s $_shtab_kitbuilder_settings_options ;;
+        spares) _arguments -C -s $_shtab_kitbuilder_spares_options ;;
         swaps) _arguments -C -s $_shtab_kitbuilder_swaps_options ;;
         threads) _arguments -C -s $_shtab_kitbuilder_threads_options ;;
         trip) _arguments -C -s $_shtab_kitbuilder_trip_options ;;

@@ -17,6 +17,7 @@ from kitbuilder.kit.item_edit import ItemEdit, with_edits
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
+from kitbuilder.kit.spare import in_hand
 from kitbuilder.plans.kept_checks import with_checks_of
 from kitbuilder.plans.losses import bore_of, time_through
 from kitbuilder.plans.swaps.front import Front, SetOption, find_front
@@ -211,7 +212,7 @@ def bag_mass(assessment: Assessment, away: frozenset[str]) -> Figure:
     """Give the mass of what travels of a kit: all that is neither rented nor left, a cylinder without gas [kg]."""
     pairs = zip(assessment.kit.items, assessment.masses, strict=True)
     masses = (
-        mass_alone(item) if isinstance(item, Cylinder) else mass
+        mass_alone(in_hand(item)) if isinstance(in_hand(item), Cylinder) else mass
         for item, mass in pairs
         if _travels(item.tag, item.rented, away)
     )

@@ -20,6 +20,8 @@ NAMES = (
     "gear",
     "losses",
     "trip",
+    "swaps",
+    "card",
     "spares",
     "threads",
     "format",

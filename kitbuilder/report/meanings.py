@@ -76,6 +76,12 @@ MEANINGS = {
     "rented": "What is rented, without lead.",
     "lead_needed_kg": "Lead that makes diver and kit neutral at the stop; minus when they are too heavy without any.",
     "lead_carried_kg": "Lead in the kit.",
+    "lead_droppable_kg": "Of the lead in the kit, what can be dropped with one hand.",
+    "less_first": "Each further kit less the first one.",
+    "functions": "What it does in each kit; one part may do two things, such as a hose that is breathed and given.",
+    "leads_to": "Tag of the second stage, gauge or transmitter at the end of the hose.",
+    "findings_not_in_all": "Findings of each kit that not every kit has.",
+    "changes": "What the second file says otherwise; null where the two are no versions of one kit.",
     "lead_ready_kg": "Lead that holds the stop with a certainty of 95 %, to have ready for a float check; null where "
     "the pieces hold it.",
     "low_kg": "Least lead by the rule of thumb, or the least that one term of it adds; minus for what it saves.",
@@ -127,4 +133,19 @@ MEANINGS = {
     "taken_m3": "Room that the items in the bag take, as far as it is known.",
     "room_m3": "Volume of the bag.",
     "spread_after_kg": "Spread of the mass of all that is packed, after this weighing.",
+    # swaps
+    "bag_kg": "Mass of all items that travel, a cylinder without gas, before any swap.",
+    "saved_kg": "Mass in the bag before less after.",
+    "hoses_saved_kg": "The same with the lightest hose in the place of each at once; null where none is lighter.",
+    "lead_change_kg": "Lead needed there after less before; null where the lead cannot be worked out.",
+    "stand_off_now_m": "How far the hose bows out from the body at rest, as it is now; null for none or a loop.",
+    "stand_off_then_m": "The same of the hose in its place.",
+    "empty_now_s": "Time until a burst of the hose has emptied its cylinders at the greatest depth, as it is now.",
+    "empty_then_s": "The same of the hose in its place.",
+    "edits": "What to set in the kit file: the tag of the item, null for the top of the file; a value of null takes "
+    "the key out.",
+    "alone": "Whether it is in no set, because what it gives up cannot be set against mass and lead.",
+    "gives_up": "What it may do less well; empty where nothing is known.",
+    "without_price": "How many swaps of the set have a price that is not known.",
+    "whole": "Whether all sets were compared; otherwise there are more that no set beats.",
 }

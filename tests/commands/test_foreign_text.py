@@ -66,6 +66,8 @@ ASKED = {
     "gear": ("gear", "gear.toml"),
     "losses": ("losses", "twinset.toml"),
     "trip": ("trip", "trip-wreck.toml"),
+    "swaps": ("swaps", "twinset.toml"),
+    "card": ("card", "trip-wreck.toml"),
     "spares": ("spares", "twinset.toml", "sidemount.toml", "--level", "remote"),
 }
 """A question for each command that reads files."""
@@ -122,6 +124,8 @@ def test_programs_get_the_texts_as_they_are(printed, words):
         ("gear", "broken-gear.toml"),
         ("losses", "broken-kit.toml"),
         ("trip", "broken-trip.toml"),
+        ("swaps", "broken-kit.toml"),
+        ("card", "broken-trip.toml"),
     ],
     ids=" ".join,
 )

@@ -5,7 +5,7 @@
 #    source ~/.local/share/bash_completion/kitbuilder
 # See also: https://github.com/scop/bash-completion/blob/main/doc/configuration.md
 
-_shtab_kitbuilder_subparsers=(demo new check compare ballast fit changeover fewest gear losses trip threads format settings completion)
+_shtab_kitbuilder_subparsers=(demo new check compare ballast fit changeover fewest gear losses trip swaps card spares threads format settings completion)
 
 _shtab_kitbuilder_demo_option_strings=(-h --help --form --json)
 _shtab_kitbuilder_new_option_strings=(-h --help --layout --style --suit --cylinder --water --body --file-units --diver --stature --mass --sex --form --json --units)
@@ -18,6 +18,9 @@ _shtab_kitbuilder_fewest_option_strings=(-h --help --from --gear --stock --order
 _shtab_kitbuilder_gear_option_strings=(-h --help --day --form --json --units)
 _shtab_kitbuilder_losses_option_strings=(-h --help --form --json --units)
 _shtab_kitbuilder_trip_option_strings=(-h --help --form --json --units)
+_shtab_kitbuilder_swaps_option_strings=(-h --help --gear --form --json --units)
+_shtab_kitbuilder_card_option_strings=(-h --help --form --json --units)
+_shtab_kitbuilder_spares_option_strings=(-h --help --level --form --json --units)
 _shtab_kitbuilder_threads_option_strings=(-h --help --major --minor --pitch --caliper --form --json --units)
 _shtab_kitbuilder_format_option_strings=(-h --help --json-schema --form --json)
 _shtab_kitbuilder_settings_option_strings=(-h --help --form --json)
@@ -43,6 +46,10 @@ _shtab_kitbuilder_fewest___stock_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_gear_pos_0_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_losses_pos_0_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_trip_pos_0_COMPGEN=_shtab_compgen_files
+_shtab_kitbuilder_swaps_pos_0_COMPGEN=_shtab_compgen_files
+_shtab_kitbuilder_swaps___gear_COMPGEN=_shtab_compgen_files
+_shtab_kitbuilder_card_pos_0_COMPGEN=_shtab_compgen_files
+_shtab_kitbuilder_spares_pos_0_COMPGEN=_shtab_compgen_files
 
 _shtab_kitbuilder_demo___form_choices=(text markdown json)
 _shtab_kitbuilder_new___layout_choices=(single twinset sidemount)
@@ -73,14 +80,21 @@ _shtab_kitbuilder_losses___form_choices=(text markdown json)
 _shtab_kitbuilder_losses___units_choices=(metric imperial)
 _shtab_kitbuilder_trip___form_choices=(text markdown json)
 _shtab_kitbuilder_trip___units_choices=(metric imperial)
+_shtab_kitbuilder_swaps___form_choices=(text markdown json)
+_shtab_kitbuilder_swaps___units_choices=(metric imperial)
+_shtab_kitbuilder_card___form_choices=(text markdown json)
+_shtab_kitbuilder_card___units_choices=(metric imperial)
+_shtab_kitbuilder_spares___level_choices=(none 'day boat' remote)
+_shtab_kitbuilder_spares___form_choices=(text markdown json)
+_shtab_kitbuilder_spares___units_choices=(metric imperial)
 _shtab_kitbuilder_threads___form_choices=(text markdown json)
 _shtab_kitbuilder_threads___units_choices=(metric imperial)
-_shtab_kitbuilder_format___json_schema_choices=(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer threads-answer format-answer settings-answer completion-answer)
+_shtab_kitbuilder_format___json_schema_choices=(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer threads-answer format-answer settings-answer completion-answer)
 _shtab_kitbuilder_format___form_choices=(text markdown json)
 _shtab_kitbuilder_settings___form_choices=(text markdown json)
 _shtab_kitbuilder_completion_pos_0_choices=(bash zsh fish)
 _shtab_kitbuilder_completion___form_choices=(text markdown json)
-_shtab_kitbuilder_pos_0_choices=(demo new check compare ballast fit changeover fewest gear losses trip threads format settings completion)
+_shtab_kitbuilder_pos_0_choices=(demo new check compare ballast fit changeover fewest gear losses trip swaps card spares threads format settings completion)
 _shtab_kitbuilder___units_choices=(metric imperial)
 
 _shtab_kitbuilder_demo__h_nargs=0
@@ -123,6 +137,16 @@ _shtab_kitbuilder_losses___json_nargs=0
 _shtab_kitbuilder_trip__h_nargs=0
 _shtab_kitbuilder_trip___help_nargs=0
 _shtab_kitbuilder_trip___json_nargs=0
+_shtab_kitbuilder_swaps__h_nargs=0
+_shtab_kitbuilder_swaps___help_nargs=0
+_shtab_kitbuilder_swaps___json_nargs=0
+_shtab_kitbuilder_card__h_nargs=0
+_shtab_kitbuilder_card___help_nargs=0
+_shtab_kitbuilder_card___json_nargs=0
+_shtab_kitbuilder_spares_pos_0_nargs=+
+_shtab_kitbuilder_spares__h_nargs=0
+_shtab_kitbuilder_spares___help_nargs=0
+_shtab_kitbuilder_spares___json_nargs=0
 _shtab_kitbuilder_threads__h_nargs=0
 _shtab_kitbuilder_threads___help_nargs=0
 _shtab_kitbuilder_threads___json_nargs=0

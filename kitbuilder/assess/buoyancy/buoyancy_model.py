@@ -16,6 +16,7 @@ from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Item, Jacket, Lead, Lifting, Suit, Wing
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.spare import Spare
 from kitbuilder.physics.buoyancy import LEAD_DENSITY_KG_M3
 from kitbuilder.physics.pressure import pressure_at_depth
 from kitbuilder.physics.suit import HIGHEST_PA, foam_left
@@ -75,7 +76,7 @@ class BuoyancyModel(NamedTuple):
     water: Water
     body: DiverBody
     parts: tuple[BuoyancyPart, ...]
-    """The body first, then the items; lead is not among them."""
+    """The body first, then the items; lead and spares are not among them."""
     lead_kg: float
     droppable_kg: float
     lift: Figure | None
@@ -101,7 +102,7 @@ def build_buoyancy_model(kit: ResolvedKit, water: Water) -> BuoyancyModel:
     parts, left_out = [BuoyancyPart(None, body_buoyancy(body, water))], []
     by_tag = {item.tag: item for item in kit.items}
     for number, item in enumerate(kit.items):
-        if isinstance(item, Lead):
+        if isinstance(item, Lead | Spare):
             continue
         part = _hose_part(number, item, water, by_tag) if isinstance(item, Hose) else _part(number, item, water, body)
         if part is None:

@@ -87,6 +87,9 @@ def questions() -> Iterator[tuple[str, ...]]:
         yield from (
             (command, "twin.toml", other) for other in (*TECHNICAL[1:], "wrong-on-purpose.toml", BROKEN, ABSENT)
         )
+    yield from (("pair", "twin.toml", other) for other in (*KITS, *TECHNICAL[1:], BROKEN, ABSENT))
+    yield "pair", "pair/host.toml", "pair/guest.toml", "cold-single.toml"
+    yield "pair", "wrong-on-purpose.toml", UNLINKED
     yield "changeover", "cold-single.toml", "twinset.toml", "--gear", "gear.toml"
     yield "changeover", "cold-single.toml", "twinset.toml", "--gear", "twinset.toml"
     yield "fewest", "twin.toml", "side.toml", "--gear", "cellar.toml"
@@ -132,6 +135,7 @@ def folder(tmp_path_factory) -> Path:
     for source in (CONFIGS, ROOT / "tests" / "cases" / "technical"):
         for file in source.glob("*.toml"):
             shutil.copy(file, made)
+    shutil.copytree(CONFIGS / "pair", made / "pair")
     changed(made, "diver.toml", "seen.toml", "# [[float_check]]", FLOAT_CHECKS)
     changed(made, "twinset.toml", CHECKED, '"diver.toml"', '"seen.toml"')
     changed(made, "stock.toml", HOSE_ONLY, "[[hose]]\n", '[[hose]]\nmeasured = "hose only"\n')

@@ -1,5 +1,6 @@
 """What all screens share: what they ask of the app, the units, the page of keys, and the change of width."""
 
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol, cast
@@ -58,6 +59,9 @@ class Shell(Protocol):
 
     def show_beside(self, left: tuple[Path, Assessment], right: tuple[Path, Assessment]) -> None:
         """Show two kits side by side."""
+
+    def show_pair(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
+        """Show what the divers of some kits must agree on."""
 
     def show_changeover(self, plan: "Changeover", source: Path, target: Path) -> None:
         """Show how one kit is rebuilt as another."""

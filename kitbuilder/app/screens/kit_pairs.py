@@ -62,6 +62,11 @@ def show_beside(screen: KitbuilderScreen, left: KitEntry, right: KitEntry) -> No
     screen.shell.show_beside((left.path, left.assessment), (right.path, right.assessment))
 
 
+def show_pair(screen: KitbuilderScreen, *kits: KitEntry) -> None:
+    """Show what the divers of some kits must agree on."""
+    screen.shell.show_pair([(kit.path, kit.assessment) for kit in kits if kit.assessment is not None])
+
+
 def plan_changeover_of(screen: KitbuilderScreen, source: KitEntry, target: KitEntry) -> None:
     """Show how one kit is rebuilt as another, or why it cannot be."""
 

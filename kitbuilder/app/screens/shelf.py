@@ -19,7 +19,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
 from kitbuilder.app.screens.gear_question import open_gear, say_refused
-from kitbuilder.app.screens.kit_pairs import KitChoice, ask_pair, plan_changeover_of, show_beside
+from kitbuilder.app.screens.kit_pairs import KitChoice, ask_pair, plan_changeover_of, show_beside, show_pair
 from kitbuilder.app.screens.shelf_files import KitEntry, read_entry
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -32,6 +32,7 @@ from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths,
 from kitbuilder.kitfile.journal import rename_with_journals, unsaved_among
 from kitbuilder.kitfile.stamps import Stamp, stamps_in
 from kitbuilder.kitfile.values import Refusal
+from kitbuilder.plans.pair.members import MOST
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import Line
 from kitbuilder.report.lines import plain as line_text
@@ -51,8 +52,8 @@ class Shelf(KitbuilderScreen):
     NAME = "shelf"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "new filter side_by_side changeover gear menu keys quit",
-        "copy export mark sort fewest rename demo open_other units reload back",
+        "new filter side_by_side pair changeover menu keys quit",
+        "gear copy export mark sort fewest rename demo open_other units reload back",
     )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -329,6 +330,13 @@ class Shelf(KitbuilderScreen):
     def action_side_by_side(self) -> None:
         """Show two kits side by side."""
         ask_pair(self, "Kit to set beside {}", self._choice_of_kits(), show_beside)
+
+    def action_pair(self) -> None:
+        """Show what the divers of two kits, or of three marked ones, must agree on."""
+        if len(marked := self._marked) == MOST:
+            show_pair(self, *marked)
+        else:
+            ask_pair(self, "Kit of the diver who dives with {}", self._choice_of_kits(), show_pair)
 
     def action_changeover(self) -> None:
         """Show how one kit is rebuilt as another."""

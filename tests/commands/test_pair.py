@@ -90,11 +90,9 @@ def test_one_file_twice_is_refused(words: tuple[str, ...], folder: Path) -> None
 @pytest.mark.parametrize("text", ['format = 1\nname = "half"\nlayout = "singel"\n', "format = ", "\x00"])
 def test_a_kit_that_cannot_be_read_is_named(text: str, folder: Path) -> None:
     (folder / "half.toml").write_text(text)
-    for words in (("half.toml", "guest.toml"), ("host.toml", "guest.toml", "half.toml"), ("host.toml", "gone.toml")):
-        done = run("pair", *words, cwd=folder)
-        assert (done.returncode, done.stdout) == (2, ""), words
-        assert done.stderr.startswith(words[-1] if "gone" in words[-1] else "half.toml")
-        assert "Traceback" not in done.stderr
+    done = run("pair", "host.toml", "half.toml", "gone.toml", cwd=folder)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert [line.split(":")[0] for line in done.stderr.splitlines()] == ["half.toml", "gone.toml"]
 
 
 def test_a_file_that_is_no_kit_is_refused(folder: Path) -> None:

@@ -55,7 +55,7 @@ BODIES = st.tuples(st.floats(1.5, 2.0), st.floats(50.0, 110.0))
 
 
 @given(first=st.sampled_from(KITS), second=st.sampled_from(KITS), bodies=st.tuples(BODIES, BODIES))
-@tried(12)
+@tried(8)
 def test_a_pair_says_the_same_whoever_is_named_first(first: Kit, second: Kit, bodies) -> None:
     """What to agree on, what is missing, and every figure of a direction or a diver."""
     one, two = (
@@ -81,7 +81,7 @@ LIGHTS = st.sampled_from(["back-up torch", "hand-held torch", None])
 
 
 @given(first=st.sampled_from(KITS), second=st.sampled_from(KITS), light=LIGHTS, to_first=st.booleans())
-@tried(12)
+@tried(8)
 def test_a_redundant_light_never_adds_a_finding(first: Kit, second: Kit, light: str | None, to_first: bool) -> None:
     """A light that neither pulls nor lifts, so that nothing but its being there changes; the pair has one already."""
     tag = "one more torch" if light is None else "one more"

@@ -106,7 +106,7 @@ def test_in_file_a_taller_partner_is_further_away(name: str) -> None:
     receiver=st.floats(1.5, 1.95),
     sexes=st.tuples(st.sampled_from(["male", "female"]), st.sampled_from(["male", "female"])),
 )
-@tried(40)
+@tried(15)
 def test_what_both_bodies_leave_open_widens_the_reach(
     name: str, giver: float, receiver: float, sexes: tuple[str, str]
 ) -> None:

@@ -203,11 +203,11 @@ class KitbuilderApp(App[None]):
         """Show the kits of a folder."""
         self.switch_screen(self._shelf(folder, select))
 
-    def show_beside(self, left: tuple[Path, Assessment], right: tuple[Path, Assessment]) -> None:
-        """Show two kits side by side."""
+    def show_beside(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
+        """Show two to four kits side by side."""
         from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
 
-        self.switch_screen(SideBySideScreen(left, right))
+        self.switch_screen(SideBySideScreen(kits))
 
     def show_pair(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
         """Show what the divers of some kits must agree on."""

@@ -48,7 +48,7 @@ ACTIONS = {
         Action("right", "right", "Right", "Go to the form or column on the right.", display="→"),
         Action("explain", "x", "Why", "Read the finding under the cursor in full."),
         # ---- screens ----
-        Action("side_by_side", "b", "Side by side", "Set this kit beside another."),
+        Action("side_by_side", "b", "Side by side", "Set this kit beside another, or two to four marked kits."),
         Action("pair", "p", "Pair", "What two or three divers must agree on before the dive."),
         Action("changeover", "c", "Changeover", "Checklist to rebuild this kit as another."),
         Action("fewest", "f", "Fewest hoses", "The smallest set of hoses that serves several kits."),
@@ -56,6 +56,7 @@ ACTIONS = {
         Action("balance", "d", "Balance", "Lead, buoyancy over the dive, and trim."),
         Action("fit", "t", "Fit", "Every hose on the body, and the length it should have."),
         Action("losses", "v", "Losses", "What still works when a valve, a first stage or a hose fails."),
+        Action("changes", "H", "Changes", "What the edits since the last save changed, and what follows from them."),
         Action("weigh_in", "w", "Weigh-in", "All items in a table; type what the scale reads."),
         Action("diver", "e", "Diver", "The diver's page: body, lead available, float checks."),
         # ---- dialogs ----
@@ -83,8 +84,8 @@ ACTIONS = {
         Action("lead_dropped", "3", "Lead dropped", "See all droppable lead gone.", "switch('lead_dropped')"),
         Action("stages_lost", "4", "Stages lost", "See the stages gone.", "switch('stages_lost')"),
         Action("as_it_is", "0", "As it is", "Back to the kit as its file says."),
-        Action("hide_equal", "h", "Hide equal", "Show only what differs, or everything."),
-        Action("swap", "X", "Swap", "Swap left and right."),
+        Action("hide_equal", "h", "Equal rows", "Show what is the same in all kits too, or only what differs."),
+        Action("swap", "X", "Swap", "Swap left and right; of more kits, the first goes behind the last."),
         Action("order", "Z", "Order", "What comes first: the fewest, the lightest or the cheapest."),
         Action("any_body", "B", "Hose body", "Let hoses have any body, or only that of their kit."),
         Action("source", "F", "Source", "Use hoses that are owned, hoses from shops, or both."),

@@ -46,9 +46,9 @@ SCREENS = (
 
 LOOKING = {
     *("keys", "menu", "units", "origins", "reload", "quit", "explain", "sort"),
-    *("side_by_side", "pair", "changeover", "fewest", "gear", "balance", "fit", "losses", "weigh_in", "diver"),
+    *("side_by_side", "changeover", "fewest", "gear", "balance", "fit", "losses", "weigh_in", "diver", "changes"),
     *("water", "cylinders", "axis", "hide_equal", "swap", "order", "any_body", "source"),
-    *("to_buy", "supplies", "parts", "open_other", "copy"),
+    *("to_buy", "supplies", "parts", "open_other", "copy", "pair"),
 }
 """Actions that open a screen or a page, or change what is shown."""
 ASKING = {"demo", "new", "add", "rename", "save_as", "measure", "route", "path", "day", "begin_again", "export"}

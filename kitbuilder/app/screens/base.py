@@ -57,8 +57,8 @@ class Shell(Protocol):
     def show_gear(self, path: Path) -> None:
         """Show a gear file, or its problems."""
 
-    def show_beside(self, left: tuple[Path, Assessment], right: tuple[Path, Assessment]) -> None:
-        """Show two kits side by side."""
+    def show_beside(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
+        """Show two to four kits side by side."""
 
     def show_pair(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
         """Show what the divers of some kits must agree on."""

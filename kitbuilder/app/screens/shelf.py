@@ -19,7 +19,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
 from kitbuilder.app.screens.gear_question import open_gear, say_refused
-from kitbuilder.app.screens.kit_pairs import KitChoice, ask_pair, plan_changeover_of, show_beside, show_pair
+from kitbuilder.app.screens.kit_pairs import KitChoice, ask_beside, ask_divers, ask_pair, plan_changeover_of
 from kitbuilder.app.screens.shelf_files import KitEntry, read_entry
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -32,7 +32,6 @@ from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths,
 from kitbuilder.kitfile.journal import rename_with_journals, unsaved_among
 from kitbuilder.kitfile.stamps import Stamp, stamps_in
 from kitbuilder.kitfile.values import Refusal
-from kitbuilder.plans.pair.members import MOST
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import Line
 from kitbuilder.report.lines import plain as line_text
@@ -328,15 +327,12 @@ class Shelf(KitbuilderScreen):
         self.lay_out()
 
     def action_side_by_side(self) -> None:
-        """Show two kits side by side."""
-        ask_pair(self, "Kit to set beside {}", self._choice_of_kits(), show_beside)
+        """Show two to four kits side by side."""
+        ask_beside(self, self._choice_of_kits())
 
     def action_pair(self) -> None:
         """Show what the divers of two kits, or of three marked ones, must agree on."""
-        if len(marked := self._marked) == MOST:
-            show_pair(self, *marked)
-        else:
-            ask_pair(self, "Kit of the diver who dives with {}", self._choice_of_kits(), show_pair)
+        ask_divers(self, self._choice_of_kits())
 
     def action_changeover(self) -> None:
         """Show how one kit is rebuilt as another."""

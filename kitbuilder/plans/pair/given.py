@@ -1,7 +1,7 @@
 """Gas given: which second stage a diver hands over, whether it reaches the other's mouth, and what the giver then has.
 
-Whose second stage is handed over is common practice: the one on the long hose, else the alternate, else the one on the
-longest hose. A diver with one second stage has none to hand over.
+Which one is handed over and which one is kept is decided in `assess/gas/second_stages.py`. A diver who would keep none
+has none to hand over.
 """
 
 from collections.abc import Sequence
@@ -11,25 +11,15 @@ from kitbuilder.assess.fit.hose_figures import HoseFigures
 from kitbuilder.assess.fit.partner_reach import PartnerReach, partner_reaches, side_of_hand_over
 from kitbuilder.assess.fit.verdict import FITS
 from kitbuilder.assess.gas.breathing import Breathable, can_be_breathed, judge_gas
-from kitbuilder.assess.gas.feeds import cylinders_behind, cylinders_feeding, fed_from, first_stages_of
-from kitbuilder.kit.items import Cylinder, SecondStage
+from kitbuilder.assess.gas.feeds import cylinders_feeding
+from kitbuilder.assess.gas.second_stages import second_stage_hoses
+from kitbuilder.kit.items import Cylinder, Hose
 from kitbuilder.plans.pair.members import Direction, Member, Missing, common_depth
 
-GIVEN_FIRST = ("long hose", "alternate")
-"""The roles of hoses that are made for handing over, the one that comes first before the other."""
 MOUTH = "mouth"
-HELD_AT = {
-    "long hose": MOUTH,
-    "primary": MOUTH,
-    "alternate": "chest",
-    "necklace": "neck",
-    "stage second stage": "stage",
-}
-"""Where a second stage is until it is handed over, by the role of its hose: common practice."""
+HELD_AT = {"alternate": "chest", "necklace": "neck"}
+"""Where a second stage that is not breathed is until it is handed over, by the role of its hose: common practice."""
 ELSEWHERE = "harness"
-BREATHED_FIRST = ("primary", "necklace", "second stage", "long hose", "alternate", "stage second stage")
-"""From which of the others the giver breathes then."""
-OF_A_STAGE = "stage second stage"
 
 
 class Handed(NamedTuple):
@@ -91,45 +81,33 @@ def gas_given(way: Direction, members: Sequence[Member]) -> Given:
 
 
 def handed_over(member: Member, depth_m: float) -> Handed | None:
-    """Give the second stage that a diver hands over; None for a diver with fewer than two.
+    """Give the second stage that a diver hands over; None for a diver who would keep none.
 
     Args:
         member: The diver.
         depth_m: Where it happens: what the giver breathes afterwards must be breathable there.
     """
-    assessment, fed = member.assessment, _fed_second_stages(member)
-    if len(fed) <= 1:
+    assessment = member.assessment
+    breathed, given, kept = second_stage_hoses(assessment.kit)
+    if given is None or kept is None:
         return None
-    own = {tag: figures for tag, figures in fed.items() if figures.hose.role != OF_A_STAGE} or fed
-    tag, figures = min(own.items(), key=lambda each: (_rank(each[1], GIVEN_FIRST), -each[1].hose.length_m))
-    others = [other for other in fed if other != tag and _is_breathable(member, other, depth_m)]
-    then = min(others, key=lambda other: _rank(fed[other], BREATHED_FIRST), default="")
+    figures = next(each for each in assessment.hoses if each.hose.tag == given.tag)
     routed = figures.routed
     side = side_of_hand_over(routed.route, assessment.wearer) if routed and routed.route.given else ""
-    return Handed(tag, figures, HELD_AT.get(figures.hose.role, ELSEWHERE), side, then)
+    held_at = MOUTH if given is breathed else HELD_AT.get(given.role, ELSEWHERE)
+    then = _fed_by(kept) if _is_breathable(kept, member, depth_m) else ""
+    return Handed(_fed_by(given), figures, held_at, side, then)
 
 
-def _fed_second_stages(member: Member) -> dict[str, HoseFigures]:
-    """Give the hoses that feed second stages, by the tag of the second stage."""
-    by_tag, fed = member.by_tag, fed_from(member.assessment.kit)
-    return {
-        figures.hose.to: figures
-        for figures in member.assessment.hoses
-        if figures.hose.to and isinstance(by_tag.get(figures.hose.to), SecondStage) and figures.hose.to in fed
-    }
+def _fed_by(hose: Hose) -> str:
+    """Name the second stage at the end of a hose, or the hose where it leads to none."""
+    return hose.to or hose.tag
 
 
-def _rank(figures: HoseFigures, roles: Sequence[str]) -> int:
-    return roles.index(figures.hose.role) if figures.hose.role in roles else len(roles)
-
-
-def _is_breathable(member: Member, second_stage: str, depth_m: float) -> bool:
-    """Say whether a diver can breathe from a second stage of the own kit at a depth; yes where no gas is known."""
+def _is_breathable(hose: Hose, member: Member, depth_m: float) -> bool:
+    """Say whether what comes through a hose can be breathed at a depth by its own diver; yes where no gas is known."""
     kit, water = member.assessment.kit, member.assessment.water
-    stages = [stage for stage in first_stages_of(kit) if stage.tag in fed_from(kit)[second_stage]]
-    return all(
-        can_be_breathed(cylinder, depth_m, kit, water) for stage in stages for cylinder in cylinders_behind(stage, kit)
-    )
+    return all(can_be_breathed(cylinder, depth_m, kit, water) for cylinder in cylinders_feeding(hose, kit))
 
 
 def missing_of_given(found: Given) -> tuple[Missing, ...]:

@@ -477,7 +477,7 @@ def test_a_missing_file_is_named(folder: Path, name: str) -> None:
 def test_there_is_no_file_that_is_not_read() -> None:
     """Eleven are read when first asked, each by a loader of its own."""
     on_demand = (
-        "air_rules", "allowances", "bench_work", "everyday_words", "rental", "rules_of_thumb", "spares", "styles", "swaps",
-        "travel_facts", "upkeep",
+        "air_rules", "allowances", "bench_work", "everyday_words", "rental", "rules_of_thumb", "spares", "styles",
+        "swaps", "travel_facts", "upkeep",
     )  # fmt: skip
     assert sorted((*FILES, *on_demand)) == sorted(path.stem for path in FOLDER.glob("*.toml"))

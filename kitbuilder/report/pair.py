@@ -279,9 +279,14 @@ def _own(value: Amount | Estimate, member: Member) -> Sentence:
 def _joining_parts(found: Pair) -> list[Node]:
     columns = [Column("", head, may_wrap=True) for head in ("whose, for whom", *FED, "regulator on the cylinder")]
     table = Table("", columns, [_joining_row(given.way, found) for given in found.facts.given])
-    shared = found.facts.shared_hoses
-    alike = [f'{each.role} ("{each.tags[0]}", "{each.tags[1]}")' for each in shared]
-    return [table, *([text(f"Hoses that fit both: {', '.join(alike)}.")] if alike else [])]
+    facts = found.facts
+    alike = [f'{each.role} ("{each.tags[0]}", "{each.tags[1]}")' for each in facts.shared_hoses]
+    spares = [
+        f'{each.way.giver.name}\'s "{each.spare}" for {each.way.receiver.name}\'s "{each.part}"'
+        for each in facts.spares
+    ]
+    lists = (("Hoses that fit both", alike), ("Spares that fit the other", spares))
+    return [table, *(text(f"{title}: {', '.join(names)}.") for title, names in lists if names)]
 
 
 def _joining_row(way: Direction, found: Pair) -> Row:

@@ -74,6 +74,7 @@ SHAPE = record(
     ),
     regulators=listed(record(giver=TEXT, receiver=TEXT, first_stage=TEXT, cylinder=TEXT, answer=_ANSWER, reason=TEXT)),
     shared_hoses=listed(record(divers=listed(TEXT), tags=listed(TEXT), role=TEXT)),
+    spares=listed(record(giver=TEXT, receiver=TEXT, spare=TEXT, part=TEXT)),
     lead=listed(
         record(
             diver=TEXT,
@@ -172,7 +173,9 @@ def _joining(found: Pair) -> "list[tuple[str, Table]]":
         for each in found.facts.seated
     ]
     shared: list[Row] = [[_tags(each.names), _tags(each.tags), each.role] for each in found.facts.shared_hoses]
+    spares: list[Row] = [[*map(Tag, each.way.names), Tag(each.spare), Tag(each.part)] for each in found.facts.spares]
     return [
+        ("spares", _table("giver receiver spare part", spares)),
         ("feeds", _table("giver receiver function device hose answer reason two_makes", feeds)),
         ("regulators", _table("giver receiver first_stage cylinder answer reason", regulators)),
         ("shared_hoses", _table("divers tags role", shared)),

@@ -11,7 +11,7 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.findings import Signal
 from kitbuilder.assess.gas.breathing import Breathable
 from kitbuilder.kit.diver import Diver, DiverHeader
-from kitbuilder.kit.items import Kit, Other, Wing
+from kitbuilder.kit.items import Kit, Other, SecondStage, Wing
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.plans.pair.agreement import Agreement
 from kitbuilder.plans.pair.joining import NO, WITH_ADAPTER, YES
@@ -226,6 +226,16 @@ def test_two_of_one_kit_join_in_everything() -> None:
     assert {fed.answer for fed in facts.fed} == {YES}
     assert {seated.answer for seated in facts.seated} == {YES}
     assert len(facts.shared_hoses) == len(KITS[0].hoses)
+
+
+def test_a_spare_of_one_does_for_a_part_of_the_other() -> None:
+    """A second stage like the guest's in the host's bag."""
+    spare = SecondStage(tag="spare second", preset="plastic body", in_spares=True)
+    facts = pair(with_items(KITS[0], spare), KITS[1]).facts
+    assert [(*each.way.names, each.spare, each.part) for each in facts.spares] == [
+        ("one", "two", "spare second", "primary")
+    ]
+    assert pair(KITS[0], KITS[1]).facts.spares == ()
 
 
 def test_one_bladder_for_both_by_hand() -> None:

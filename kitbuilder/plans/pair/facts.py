@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from kitbuilder.plans.pair.given import Given
-from kitbuilder.plans.pair.joining import Fed, Seated, SharedHose
+from kitbuilder.plans.pair.joining import Fed, Seated, SharedHose, SparePart
 from kitbuilder.plans.pair.lift import HeldByOther, Weighed
 from kitbuilder.plans.pair.members import Member
 from kitbuilder.plans.pair.single import Counted, LastBreath
@@ -21,6 +21,7 @@ class Facts(NamedTuple):
     fed: tuple[Fed, ...]
     seated: tuple[Seated, ...]
     shared_hoses: tuple[SharedHose, ...]
+    spares: tuple[SparePart, ...]
     weighed: tuple[Weighed, ...]
     held: tuple[HeldByOther, ...]
     counted: tuple[Counted, ...]
@@ -38,6 +39,7 @@ class Facts(NamedTuple):
             not_breathable=tuple(sorted(self.not_breathable, key=lambda each: each.way.names)),
             fed=tuple(sorted(self.fed, key=lambda each: each.way.names)),
             seated=tuple(sorted(self.seated, key=lambda each: each.way.names)),
+            spares=tuple(sorted(self.spares, key=lambda each: each.way.names)),
             weighed=tuple(sorted(self.weighed, key=lambda each: names.index(each.member.name))),
             held=tuple(sorted(self.held, key=lambda each: each.way.names)),
             counted=tuple(each._replace(counts=tuple(each.counts[place] for place in order)) for each in self.counted),

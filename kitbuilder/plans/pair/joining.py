@@ -10,6 +10,7 @@ from kitbuilder.assess.gear.sameness import does_for, record_of
 from kitbuilder.assess.hoses.joints import joints_of
 from kitbuilder.assess.hoses.ports import inlet_of
 from kitbuilder.kit.items import Cylinder, Device, Drysuit, FirstStage, Hose, Jacket, SecondStage, Wing
+from kitbuilder.kit.spare import Spare
 from kitbuilder.plans.pair.members import Direction, Member, Missing
 
 INFLATOR, DRYSUIT = "inflator", "drysuit"
@@ -146,6 +147,27 @@ def shared_hoses(one: Member, other: Member) -> Iterator[SharedHose]:
 def _is_alike(one: Hose, other: Hose) -> bool:
     records = record_of(one), record_of(other)
     return all(records) and does_for(*records) and does_for(*reversed(records))  # type: ignore[arg-type]
+
+
+class SparePart(NamedTuple):
+    """A spare of one diver that does for a part of the other."""
+
+    way: Direction
+    """Who carries the spare, and whose part it does for."""
+    spare: str
+    part: str
+    """Their tags."""
+
+
+def spares_for(way: Direction) -> Iterator[SparePart]:
+    """Give the spares of the one that do for a part of the other, each with the first such part."""
+    parts = [(item.tag, record_of(item)) for item in way.receiver.assessment.kit.items if not isinstance(item, Spare)]
+    for spare in way.giver.assessment.kit.items:
+        record = record_of(spare.item) if isinstance(spare, Spare) else None
+        for tag, part in parts:
+            if record is not None and part is not None and does_for(record, part):
+                yield SparePart(way, spare.tag, tag)
+                break
 
 
 # ---- what would say more ----

@@ -9,7 +9,7 @@ from kitbuilder.plans.pair.agreement import Agreement
 from kitbuilder.plans.pair.agreements import agreements_of
 from kitbuilder.plans.pair.facts import Facts
 from kitbuilder.plans.pair.given import gas_given, missing_of_given
-from kitbuilder.plans.pair.joining import feedings, missing_of_joining, seating_of, shared_hoses
+from kitbuilder.plans.pair.joining import feedings, missing_of_joining, seating_of, shared_hoses, spares_for
 from kitbuilder.plans.pair.lift import held_by_other, missing_of_weighed, weighed
 from kitbuilder.plans.pair.members import Member, Missing, common_depth, directions, members_of, shared_names
 from kitbuilder.plans.pair.single import count_needs, last_breath
@@ -69,6 +69,7 @@ def _facts(members: tuple[Member, ...]) -> Facts:
         fed=tuple(fed for way in ways for fed in feedings(way)),
         seated=tuple(seated for way in ways if (seated := seating_of(way))),
         shared_hoses=tuple(hose for pair in combinations(members, 2) for hose in shared_hoses(*pair)),
+        spares=tuple(spare for way in ways for spare in spares_for(way)),
         weighed=tuple(map(weighed, members)),
         held=tuple(map(held_by_other, ways)),
         counted=count_needs(members),

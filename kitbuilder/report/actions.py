@@ -49,6 +49,7 @@ ACTIONS = {
         Action("explain", "x", "Why", "Read the finding under the cursor in full."),
         # ---- screens ----
         Action("side_by_side", "b", "Side by side", "Set this kit beside another, or two to four marked kits."),
+        Action("pair", "p", "Pair", "What two or three divers must agree on before the dive."),
         Action("changeover", "c", "Changeover", "Checklist to rebuild this kit as another."),
         Action("fewest", "f", "Fewest hoses", "The smallest set of hoses that serves several kits."),
         Action("gear", "l", "Gear", "The items owned: dates, state, and where each is used."),

@@ -59,6 +59,7 @@ def printed(capsys):
 ASKED = {
     "check": ("check", "every-kit.toml", "wrong-on-purpose.toml", "diver.toml", "gear.toml", "stock.toml"),
     "compare": ("compare", "twinset.toml", "sidemount.toml"),
+    "pair": ("pair", "twinset.toml", "sidemount.toml", "cold-single.toml"),
     "ballast": ("ballast", "twinset.toml"),
     "fit": ("fit", "sidemount.toml", "--stock", "stock.toml"),
     "changeover": ("changeover", "cold-single.toml", "warm-single.toml", "--gear", "gear.toml"),
@@ -110,6 +111,7 @@ def test_programs_get_the_texts_as_they_are(printed, words):
         *(("check", f"broken-{kind}.toml") for kind in FILE_KINDS),
         ("check", "linked.toml"),
         ("compare", "linked.toml", "broken-kit.toml"),
+        ("pair", "linked.toml", "broken-kit.toml"),
         ("ballast", "linked.toml"),
         ("spares", "linked.toml"),
         ("spares", "twinset.toml", "broken-kit.toml"),

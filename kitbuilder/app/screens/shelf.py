@@ -19,7 +19,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
 from kitbuilder.app.screens.gear_question import open_gear, say_refused
-from kitbuilder.app.screens.kit_pairs import KitChoice, ask_beside, ask_pair, plan_changeover_of
+from kitbuilder.app.screens.kit_pairs import KitChoice, ask_beside, ask_divers, ask_pair, plan_changeover_of
 from kitbuilder.app.screens.shelf_files import KitEntry, read_entry
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -51,8 +51,8 @@ class Shelf(KitbuilderScreen):
     NAME = "shelf"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "new filter side_by_side changeover gear menu keys quit",
-        "copy export mark sort fewest rename demo open_other units reload back",
+        "new filter side_by_side pair changeover menu keys quit",
+        "gear copy export mark sort fewest rename demo open_other units reload back",
     )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -329,6 +329,10 @@ class Shelf(KitbuilderScreen):
     def action_side_by_side(self) -> None:
         """Show two to four kits side by side."""
         ask_beside(self, self._choice_of_kits())
+
+    def action_pair(self) -> None:
+        """Show what the divers of two kits, or of three marked ones, must agree on."""
+        ask_divers(self, self._choice_of_kits())
 
     def action_changeover(self) -> None:
         """Show how one kit is rebuilt as another."""

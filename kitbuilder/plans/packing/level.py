@@ -6,7 +6,7 @@ from itertools import combinations
 from typing import NamedTuple
 
 from kitbuilder.plans.packing.margins import MassLimit
-from kitbuilder.plans.packing.model import FULL, LARGEST, UNEVEN, Model
+from kitbuilder.plans.packing.model import FULL, LARGEST, MONEY, UNEVEN, Model
 
 MOST_STEPS = 300
 CLOSE = FULL // 20_000
@@ -36,7 +36,7 @@ def level(model: Model, chosen: Sequence[int]) -> list[float]:
         for changed in _exchanges(model, current, values):
             trial = current | {model.choices[unknown].item: unknown for unknown in changed}
             tried = model.values_of(list(trial.values()))
-            if model.is_allowed(tried):
+            if model.is_allowed(tried) and model.value(MONEY, tried) <= model.value(MONEY, values):
                 current, values = trial, tried
                 break
         else:
@@ -48,7 +48,7 @@ def level(model: Model, chosen: Sequence[int]) -> list[float]:
 
 def _exchanges(model: Model, current: dict[int, int], values: Sequence[float]) -> Iterator[list[int]]:
     """Give the best exchange between each two bags, those first that differ most."""
-    limits = [limit for limit in model.limits if limit.bag]
+    limits = list(model.limit_of_bag.values())
     pairs = [_fuller_first(model, pair, values) for pair in combinations(limits, 2)]
     for _, full, empty in sorted(pairs, key=lambda pair: -pair[0]):
         # The mass that would have to go over for both to be used alike.

@@ -9,10 +9,12 @@ from kitbuilder.plans.integer_programme import HALF, Constraint, Search, minimis
 from kitbuilder.plans.packing.first import first_packing
 from kitbuilder.plans.packing.level import level
 from kitbuilder.plans.packing.margins import MassLimit
-from kitbuilder.plans.packing.model import AWAY, FULL, LARGEST, UNEVEN, Model
+from kitbuilder.plans.packing.model import ADVICE, AWAY, FULL, LARGEST, UNEVEN, Model
 
-GAPS = {AWAY: 20, LARGEST: FULL // 1000, UNEVEN: FULL // 1000}
+GAPS = {AWAY: 20, ADVICE: 20, LARGEST: FULL // 1000, UNEVEN: FULL // 1000}
 """How close to its bound a stage has to be, in grams and in parts of a limit; all else is exact."""
+BEYOND = 10**9
+"""A bound above all that a stage can come to."""
 MOST_TANGENTS = 3
 SLICE = 0.4
 """Packings are looked for along tangents so many times, each in such a part of the time that a stage has left."""
@@ -81,12 +83,16 @@ class _Programme:
             if bag in self._model.volumes:
                 terms = [(unknown, self._model.choices[unknown].volume_m3 * LITRES) for unknown in unknowns]
                 yield terms, -inf, self._model.volumes[bag] * LITRES
-        for owns, most in self._model.pieces:
-            yield [(own, 1.0) for own in owns], -inf, float(most)
+        for count in self._model.pieces:
+            yield [*((own, 1.0) for own in count.bags), *((more, -1.0) for more in count.further)], -inf, count.most
 
     def _uses(self) -> Iterator[Constraint]:
         uses = {
-            id(limit): [(unknown, load.mass_kg * FULL / limit.most_kg) for unknown, load in limit.loads.items()]
+            id(limit): [
+                (unknown, load.mass_kg * FULL / limit.most_kg)
+                for unknown, load in limit.loads.items()
+                if unknown < self._model.first_charge
+            ]
             for limit in self._model.limits
         }
         for limit in self._model.limits:
@@ -98,8 +104,8 @@ class _Programme:
                 terms = uses[id(limit)]
                 yield [*terms, (high, -1.0)], -inf, 0.0
                 mine = dict(terms)
-                mine[own] = mine[own] - FULL
-                yield [*mine.items(), (low, -1.0)], -float(FULL), inf
+                mine[own] = mine[own] - self._model.most_use
+                yield [*mine.items(), (low, -1.0)], -float(self._model.most_use), inf
 
     def hold(self, stage: str, value: int) -> None:
         """Let a stage be no more than it came to; half of one is room for the solver's own rounding."""
@@ -114,8 +120,7 @@ class _Programme:
             for high in self._ends:
                 costs[high + 2] = 1.0
         else:
-            for unknown, choice in enumerate(self._model.choices):
-                costs[unknown] = float(self._model.cost(stage, choice))
+            costs[: self._model.size] = map(float, self._model.costs(stage))
         return costs
 
     def solve_stage(self, stage: str, best: Sequence[float], until: float, gap: int) -> tuple[Sequence[float], int]:
@@ -134,7 +139,7 @@ class _Programme:
 
         A search that may take a part of a bag along counts a part of its mass, and its bound is far too low.
         """
-        bags = range(self._model.first_bag, self._model.size)
+        bags = range(self._model.first_bag, self._model.first_charge)
         return [[([(own, 1.0)], 1.0, 1.0) for own in bags], *([([(own, 1.0)], 0.0, 0.0)] for own in bags)]
 
     def _relaxed(self, stage: str, fixed: list[Constraint], until: float) -> int:
@@ -215,7 +220,7 @@ class _Programme:
         return values if self._model.value(stage, values) < self._model.value(stage, best) else best
 
     def _most(self) -> list[float]:
-        return [1.0] * self._model.size + [float(FULL)] * (self._size - self._model.size)
+        return [1.0] * self._model.size + [float(self._model.most_use)] * (self._size - self._model.size)
 
     def _start(self, best: Sequence[float]) -> list[float]:
         """Give all unknowns of a packing."""
@@ -228,7 +233,7 @@ class _Programme:
 
 def _nothing(until: float) -> int:
     """Give the bound where no packing is found: beyond all there are, unless the time is up."""
-    return 2 * FULL if monotonic() < until else 0
+    return BEYOND if monotonic() < until else 0
 
 
 def _part_of(until: float, part: float) -> float:

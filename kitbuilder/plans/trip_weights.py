@@ -8,10 +8,11 @@ from kitbuilder.assess.buoyancy.item_weight import mass_alone
 from kitbuilder.assess.figures import Figure, scaled, total
 from kitbuilder.assess.scales import scale_components
 from kitbuilder.assess.trip.facts import wet_mass
+from kitbuilder.assess.trip.own_rules import own_rules_for
 from kitbuilder.assess.trip.placement import Placement, place_item
 from kitbuilder.kit.items import Cylinder, Item
 from kitbuilder.kit.resolved_trip import Fate, ItemOfTrip, ResolvedTrip
-from kitbuilder.kit.trip import Luggage, TripHeader
+from kitbuilder.kit.trip import Luggage, Option, TripHeader
 
 WET = "water in the gear on the way home"
 """The source of a wet mass that the trip file gives."""
@@ -31,6 +32,8 @@ class TripItem(NamedTuple):
     placement: Placement
     bag: str
     """The bag that it has to go into; empty where the trip does not say."""
+    options: tuple[Option, ...] = ()
+    """What may be done with it where not everything fits."""
 
     @property
     def tag(self) -> str:
@@ -90,16 +93,24 @@ def _of_kit(trip: ResolvedTrip, item: ItemOfTrip, mass: Figure | None, pinned: d
     dry = mass_alone(item.item) if isinstance(item.item, Cylinder) else mass
     water = wet_mass(item.item, dry) if dry and item.fate is Fate.BRING else None
     bag = pinned.get((item.file, item.number), "")
-    return TripItem(item.file, item.item, item.fate, dry, water, place_item(item.item, trip.legs), bag)
+    placement = place_item(item.item, trip.legs, own_rules_for(trip, item))
+    return TripItem(item.file, item.item, item.fate, dry, water, placement, bag, _options(trip, item))
 
 
 def _of_luggage(trip: ResolvedTrip, item: Luggage) -> TripItem:
     source = f"scale reading of {item.tag}"
     read = scale_components(source, item.mass_kg, item.mass_spread_kg, item.mass_half_digit_kg)
-    pins = [pin.bag for pin in trip.pins if pin.item == item.tag and not trip.named_by(pin)]
+    pins = [pin.bag for pin in trip.pins if trip.names_luggage(pin, item)]
+    options = tuple(option for option in trip.options if trip.names_luggage(option, item))
+    placement = place_item(item, trip.legs, own_rules_for(trip, item))
     mass = Figure(item.mass_kg, read, "weighed")
     bag = item.bag or next(iter(pins), "")
-    return TripItem("", item, Fate.BRING, mass, None, place_item(item, trip.legs), bag)
+    return TripItem("", item, Fate.BRING, mass, None, placement, bag, options)
+
+
+def _options(trip: ResolvedTrip, item: ItemOfTrip) -> tuple[Option, ...]:
+    place = (item.file, item.number)
+    return tuple(option for option in trip.options if place in trip.named_by(option))
 
 
 def _as_wet_as_given(items: Iterable[TripItem], header: TripHeader) -> Iterator[TripItem]:

@@ -20,12 +20,10 @@ from kitbuilder.report.page import (
     Page,
     Row,
     Section,
-    Share,
     Statement,
     Statements,
     Table,
     Tag,
-    Text,
     Values,
     joined,
     only_data,
@@ -71,13 +69,12 @@ def trip_page(file: str, found: TripPacking) -> Page:
             not_used(trip_problems(trip)),
             Section("What it weighs", [_weights(found), _places(found)]),
             Section("", list(_not_weighed(found))),
-            Section("Way out, dry", packing_parts(found.packing)),
+            Section("Way out, dry", packing_parts(found.packing, trip.header.currency or "")),
             Section("Way home, wet", [_bags_home(found), sums_table("sums_home", found.sums_home), _wet(found)]),
             _not_brought(found),
             Statements("rules", [_rule(each) for each in found.rules], title="Rules that decide"),
             _against_advice(found.against_advice),
             finding_entries(found.findings, trip),
-            Section("", list(_likelihood(trip))),
             Section("", [text(CAUTIONS)]),
         ]
     )
@@ -221,9 +218,3 @@ def _advised(one: AgainstAdvice, same: list[AgainstAdvice]) -> Statement:
         only_data(("tag", Tag(one.tag)), ("bag", Tag(one.bag)), ("rule", one.rule.name)).rows,
         is_shown=same[0] is one,
     )
-
-
-def _likelihood(trip: ResolvedTrip) -> Iterator[Text]:
-    asked = trip.header.likelihood
-    if asked is not None:
-        yield text("The trip asks that each limit holds with ", Share(asked), ". The bags are packed for 95 %.")

@@ -95,6 +95,7 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
         "on the body",
         "Way out, dry",
         "In duffel",
+        "mask 0.21 ± 0.05 kg better in the cabin: breakable item; the dive cannot be done without it",
         "spare camera batteries 0.10 ± 0.05 kg A spare battery that shorts can burn.",
         "Confirm limits and rules with the airline",
         "Way home, wet",
@@ -102,7 +103,6 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
         'Rules that decide "spare camera batteries" A spare battery that shorts can burn.',
         "Cover the terminals, or put each into a bag of its own. Carry it in the cabin. Confirm with the airline.",
         "Source: Dangerous Goods Regulations, table 2.3.A",
-        "Better in the cabin, if it has room",
         "Findings: none",
         "never certifies",
     )
@@ -115,13 +115,59 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
 
 
 def test_a_limit_that_is_too_low_leaves_items_over_and_says_what_to_do(folder: Path) -> None:
-    path = changed(folder / "trip-reef.toml", '"23 kg"', '"12 kg"')
+    """5.2 kg of the duffel's 9 go to what is allowed nowhere else; nobody sells more, so that luggage is proposed."""
+    path = changed(folder / "trip-reef.toml", '"23 kg"', '"9 kg"')
+    path.write_text(path.read_text("utf-8").replace("price_per_kilogram", "# price_per_kilogram"), "utf-8")
     code, answer = asked(path)
     assert code == 1
-    assert {each["why"] for each in answer["result"]["missing"]} == {"no room"}
-    text = run("trip", str(path)).stdout
+    missing = answer["result"]["missing"]
+    assert missing
+    assert {(each["why"], each["need"], each["proposed"]) for each in missing} == {("no room", "extra", True)}
+    text = " ".join(run("trip", str(path)).stdout.split())
     assert "There is no room left for it." in text
-    assert "Leave, rent or wear something, or buy a higher limit." in text
+    assert "Proposal: leave it at home; most dives can be done without it." in text
+
+
+def test_what_a_leg_sells_beyond_its_limit_is_bought(folder: Path) -> None:
+    """One kilogram of 12 EUR: all that is brought weighs 0.15 kg more than the limit of the bag allows."""
+    path = changed(folder / "trip-reef.toml", '"23 kg"', '"12 kg"')
+    result = asked(path)[1]["result"]
+    assert (result["missing"], result["price"], result["price_at_least"]) == ([], 12.0, 12.0)
+    assert result["bought"] == [
+        {"leg": "flight", "what": "kilogram", "number": 1, "bag": "duffel", "price": 12.0},
+    ]  # fmt: skip
+    text = " ".join(run("trip", str(path)).stdout.split())
+    assert "flight 1 kg above the limit of duffel 12.00 EUR" in text
+    assert "Together 12.00 EUR. No cheaper way takes as much along." in text
+
+
+OPTIONS = """
+[[option]]
+item  = "clothes"
+do    = "rent"
+price = 40
+
+[[option]]
+item  = "fins"
+do    = "rent"
+price = 10
+
+[[option]]
+every = "suit"
+do    = "wear"
+"""
+
+
+def test_the_cheapest_option_is_taken_and_shown_with_its_price(folder: Path) -> None:
+    """A suit that is worn is free, fins cost 10 EUR and a kilogram 12 EUR: 1.5 kg less is enough for a bag of 12 kg."""
+    path = changed(folder / "trip-reef.toml", '"23 kg"', '"12 kg"')
+    path.write_text(path.read_text("utf-8") + OPTIONS, "utf-8")
+    result = asked(path)[1]["result"]
+    assert (result["missing"], result["price"], result["bought"]) == ([], 0.0, [])
+    assert [(each["tag"], each["do"], each["price"]) for each in result["instead"]] == [("suit", "wear", None)]
+    text = " ".join(run("trip", str(path)).stdout.split())
+    assert "suit wear it 1.50 kg" in text
+    assert "1 step without a price counted as free." in text
 
 
 BAD = {
@@ -161,6 +207,7 @@ def test_another_kind_of_file_is_named() -> None:
     assert "not a trip" in done.stderr
 
 
-def test_a_likelihood_that_is_not_used_is_said(folder: Path) -> None:
+def test_the_likelihood_that_the_trip_asks_for_is_said(folder: Path) -> None:
     path = changed(folder / "trip-reef.toml", 'currency   = "EUR"', 'likelihood = "80 %"')
-    assert "The trip asks that each limit holds with 80 %." in run("trip", str(path)).stdout
+    assert asked(path)[1]["result"]["likelihood"] == pytest.approx(0.8)
+    assert "Each limit holds with a probability of 80 % or more" in " ".join(run("trip", str(path)).stdout.split())

@@ -17,7 +17,6 @@ from kitbuilder.plans.packing.records import (
     LEAVE,
     NEEDED,
     NEEDS,
-    PLACES,
     RENT,
     SWAP,
     VITAL,
@@ -44,6 +43,10 @@ LATER = float("inf")
 CABIN_ONLY = PlacementRule("spare cells", frozenset([CABIN]), "Spare cells stay in the cabin.")
 HOLD_ONLY = PlacementRule("edges", frozenset([HOLD]), "Edges go in the hold.")
 NO_FLIGHT = PlacementRule("filled cylinder", frozenset(), "A filled cylinder may not fly.")
+
+
+IN_CABIN = PlacementRule("breakable", frozenset([CABIN, BODY]), "Bags in the hold are thrown.")
+IN_HOLD = PlacementRule("bulky", frozenset([HOLD]), "It is in the way in the cabin.")
 
 
 def kg(value: float, spread: float = 0.0, source: str = "") -> Figure:
@@ -112,7 +115,7 @@ def drawn_item(draw: random.Random, number: int, tags: list[str]) -> PackItem:
         tuple(rules),
         pinned,
         options=tuple(options),
-        better=draw.choice([frozenset(PLACES), frozenset(PLACES), frozenset([CABIN, BODY]), frozenset([HOLD])]),
+        advice=draw.choice([(), (), (IN_CABIN,), (IN_HOLD,), (IN_CABIN, IN_HOLD)]),
         need=draw.choice(NEEDS),
     )
 
@@ -293,9 +296,13 @@ def best_by_trying(task: PackingTask, earlier: dict[str, Placement] | None = Non
 
     place_of = {bag.tag: bag.place for bag in task.bags}
 
+    def better(item: PackItem) -> set[str]:
+        allowed = {place for place in item.may_go if all(place in rule.places for rule in item.rules)}
+        return {place for place in allowed if all(place in advice.places for advice in item.advice)} or allowed
+
     def against(item: PackItem, placement: Placement) -> int:
         instead = placement.option.instead if placement.option else None
-        is_against = placement.bag and place_of[placement.bag] not in item.better
+        is_against = placement.bag and place_of[placement.bag] not in better(item)
         return round((instead or item.mass).value * 1000) if is_against else 0
 
     cents = tables.cost(lambda _, p: round((p.option.price or 0.0) * 100) if p.option else 0)

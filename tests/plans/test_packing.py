@@ -195,7 +195,9 @@ def test_the_chance_of_a_mass_without_spread_is_all_or_nothing():
     assert [chance_of(kg(8.0), most) for most in (7.999, 8.0, 9.0)] == [0.0, 1.0, 1.0]
     assert chance_of(kg(8.0, 1.0), 8.0) == pytest.approx(0.5)
     assert chance_of(kg(8.0, 1.0), 8.0 + 1.644854 / 1.959964) == pytest.approx(0.95, abs=1e-6)  # tables
-    assert reached_at_most(Figure(8.0, dict([evenly_within("dial", 0.1)]), ""), 0.95) == pytest.approx(8.0 + 1.644854 * 0.1 / sqrt(3))
+    assert reached_at_most(Figure(8.0, dict([evenly_within("dial", 0.1)]), ""), 0.95) == pytest.approx(
+        8.0 + 1.644854 * 0.1 / sqrt(3)
+    )
 
 
 # ---- several legs ----

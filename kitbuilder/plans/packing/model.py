@@ -173,8 +173,10 @@ class Model:
         ]
         for leg in self._selling:
             if leg.hold_total_kg is not None:
-                bought = [unknown for (tag, _), each in self.kilograms.items() if tag == leg.tag for unknown in each]
-                sums.append((HOLD_TOTAL, leg.hold_total_kg, bought))
+                all_of_leg = [
+                    unknown for (tag, _), each in self.kilograms.items() if tag == leg.tag for unknown in each
+                ]
+                sums.append((HOLD_TOTAL, leg.hold_total_kg, all_of_leg))
         for what, most_kg, bought in sums:
             tags = [bag.tag for bag in self.bags if bag.place in places_of(what)]
             if tags:

@@ -25,7 +25,7 @@ from kitbuilder.plans.packing.limits import (
     places_of,
     totals_of,
 )
-from kitbuilder.plans.packing.model import AWAY, FULL, GRAM_KG, LARGEST, MONEY, Model
+from kitbuilder.plans.packing.model import AWAY, CENT, FULL, GRAM_KG, LARGEST, MONEY, Model
 from kitbuilder.plans.packing.programme import GAPS, Solution, solve
 from kitbuilder.plans.packing.records import (
     EXTRA,
@@ -37,7 +37,7 @@ from kitbuilder.plans.packing.records import (
     PlacementRule,
 )
 
-PINNED, BY_RULE, ONLY_BAG, EVEN = "pinned", "by rule", "only bag", "even"
+PINNED, BY_RULE, ONLY_BAG, ADVISED, EVEN = "pinned", "by rule", "only bag", "advised", "even"
 """Why an item is in its bag."""
 TIME_LIMIT_S = 3.0
 LEAST_LIKELIHOOD = 0.5
@@ -60,6 +60,11 @@ class Placed(NamedTuple):
     def rules(self) -> tuple[PlacementRule, ...]:
         """The rules that keep it from a place to which it could go otherwise."""
         return tuple(rule for rule in self.item.rules if not self.item.may_go <= rule.places)
+
+    @property
+    def advice(self) -> tuple[PlacementRule, ...]:
+        """The advice that keeps it from a place to which it could go."""
+        return tuple(rule for rule in self.item.advice if not self.item.places <= rule.places)
 
     @property
     def away_kg(self) -> float:
@@ -150,6 +155,11 @@ class Proof(NamedTuple):
     def is_proved(self) -> bool:
         """Whether no packing is better: by more than `NEAR_KG` that stay behind, or a thousandth of a limit."""
         return all(found - self.bounds[stage] <= GAPS.get(stage, 0) for stage, found in self.comes_to.items())
+
+    @property
+    def price_at_least(self) -> float:
+        """What has to be paid at least to take as much along."""
+        return self.bounds.get(MONEY, 0) * CENT
 
     @property
     def away_at_least_kg(self) -> float:
@@ -330,7 +340,11 @@ def _why(model: Model, number: int, placement: Placement) -> str:
     if any(not item.may_go <= rule.places for rule in item.rules):
         return BY_RULE
     bags = {model.choices[unknown].placement.bag for unknown in model.of_item[number]} - {""}
-    return ONLY_BAG if len(bags) == 1 else EVEN
+    if len(bags) == 1:
+        return ONLY_BAG
+    places = {bag.place for bag in model.bags if bag.tag in bags}
+    place = next(bag.place for bag in model.bags if bag.tag == placement.bag)
+    return ADVISED if place in item.better and not places <= item.better else EVEN
 
 
 def _nearest(missing: Missing, bags: tuple[PackedBag, ...], sums: tuple[Use, ...]) -> Missing:

@@ -65,8 +65,8 @@ class PackItem(NamedTuple):
     pinned: str = ""
     """The bag in which it has to be; empty for any."""
     options: tuple[Option, ...] = ()
-    better: frozenset[str] = frozenset(PLACES)
-    """Where it had better go, by advice that gives way to every limit."""
+    advice: tuple[PlacementRule, ...] = ()
+    """Where it had better go: it gives way to every limit."""
     need: str = EXTRA
     """One of `NEEDS`."""
 
@@ -74,6 +74,11 @@ class PackItem(NamedTuple):
     def places(self) -> frozenset[str]:
         """Where it may go by all its rules."""
         return self.may_go.intersection(*(rule.places for rule in self.rules))
+
+    @property
+    def better(self) -> frozenset[str]:
+        """Where it had better go, as far as it may; everywhere where the advice leaves no place."""
+        return self.places.intersection(*(rule.places for rule in self.advice)) or self.places
 
     @property
     def needs_approval(self) -> bool:

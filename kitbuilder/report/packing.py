@@ -70,8 +70,8 @@ PROPOSED = (
     "worn instead: add an [[option]]."
 )
 NEED_WORDS = {
-    VITAL: "The dive cannot be done without it; leaving anything else would not make room.",
-    NEEDED: "Most dives cannot be done without it; leaving anything else would not make room.",
+    VITAL: "The dive cannot be done without it, and what can be left at home does not make room.",
+    NEEDED: "Most dives cannot be done without it, and what can be left at home does not make room.",
     EXTRA: "",
 }
 WHAT = (limits.PIECE, limits.HANDLING, limits.BAG, limits.HOLD_TOTAL, limits.CABIN_TOTAL, limits.TOTAL)

@@ -60,7 +60,7 @@ def _bought(found: Packing, currency: str) -> Table:
         Column("price", "price"),
     ]
     rows: list[Row] = [
-        [Tag(each.leg), each.what, each.number, Tag(each.bag), _bought_words(each), Price(each.price, currency)]
+        [Tag(each.leg), each.what, each.number, Tag(each.bag), _bought_words(each), Price(each.costs, currency)]
         for each in found.bought
     ]
     return Table("bought", columns, rows)

@@ -170,26 +170,89 @@ def test_the_cheapest_option_is_taken_and_shown_with_its_price(folder: Path) -> 
     assert "1 step without a price counted as free." in text
 
 
+FLIGHT = '[[leg]]\ntag          = "flight"'
 BAD = {
-    "no bags": ('[[bag]]\ntag    = "duffel"', '[[luggage]]\ntag    = "duffel"', 2),
-    "no such kit": ('"warm-single.toml"', '"gone.toml"', 2),
-    "a bag heavier than its limit": ('"2.6 kg"', '"30 kg"', 1),
-    "a limit of zero": ('"23 kg"', '"0 kg"', 1),
-    "an item heavier than every limit": ('"5.5 kg"', '"50 kg"', 1),
-    "rented and left": ('[[pin]]\nitem = "first"\nbag  = "backpack"', '[[leave]]\nitem = "belt"', 0),
-    "pinned to no bag": ('bag  = "backpack"', 'bag  = "rucksack"', 1),
-    "a battery without its energy": ('battery   = "3.7 V x 2.6 Ah"         #', 'battery_type = "lithium ion" #', 1),
-    "a mass that is none": ('"5.5 kg"', '"much"', 2),
+    "no bags": ('[[bag]]\ntag    = "duffel"', '[[luggage]]\ntag    = "duffel"', 2, ""),
+    "no such kit": (
+        '"warm-single.toml"',
+        '"gone.toml"',
+        2,
+        "A kit file cannot be used: gone.toml is not in this folder.",
+    ),
+    "a bag heavier than its limit": (
+        '"2.6 kg"',
+        '"30 kg"',
+        1,
+        '"duffel" is heavier than its limit when empty, by "flight".',
+    ),
+    "a limit of zero": ('"23 kg"', '"0 kg"', 1, '"duffel" may not come: the limit there is zero, by "flight".'),
+    "legs that contradict": (
+        FLIGHT,
+        f'[[leg]]\ntag = "bus"\nhold_pieces = 0\ncabin_pieces = 0\n{FLIGHT}',
+        1,
+        'The legs contradict each other: "bus" takes nothing in the hold, "bus" nothing in the cabin.',
+    ),
+    "two legs": (
+        FLIGHT,
+        f'[[leg]]\ntag = "hop"\nhold_piece = "20 kg"\n{FLIGHT}',
+        0,
+        'One piece in the hold: "flight" would allow 23.00 kg; the strictest leg counts.',
+    ),
+    "an item heavier than every limit": (
+        '"5.5 kg"',
+        '"50 kg"',
+        1,
+        '"clothes": It is heavier than every limit allows. Rent one there, or buy a higher limit.',
+    ),
+    "rented and left": (
+        '[[pin]]\nitem = "first"\nbag  = "backpack"',
+        '[[rent]]\nitem = "fins"\n[[leave]]\nitem = "fins"',
+        1,
+        '"fins" is rented and left at home. An item cannot be both. It counts as left at home.',
+    ),
+    "pinned to no bag": (
+        'bag  = "backpack"',
+        'bag  = "rucksack"',
+        1,
+        '"first": It is pinned to a bag that there is not. Correct the name of the bag.',
+    ),
+    "a battery without its energy": (
+        'battery   = "3.7 V x 2.6 Ah"         #',
+        'battery_type = "lithium ion" #',
+        1,
+        'The energy of the battery of "camera in its housing" is not known.',
+    ),
+    "an option of what may not be worn": (
+        FLIGHT,
+        f'[[option]]\nitem = "spare camera batteries"\ndo = "leave"\n[[option]]\nitem = "first"\ndo = "rent"\n{FLIGHT}',
+        1,
+        '"first" has a fixed bag. The option to rent it has no effect.',
+    ),
+    "a mass that is none": ('"5.5 kg"', '"much"', 2, ""),
 }
+"""What is changed in the file, the exit code, and the sentence that says what is wrong."""
 
 
 @pytest.mark.parametrize("name", BAD)
 def test_a_bad_trip_has_an_answer_and_no_traceback(name: str, folder: Path) -> None:
-    old, new, code = BAD[name]
+    old, new, code, sentence = BAD[name]
     path = changed(folder / "trip-reef.toml", old, new)
     before = path.read_bytes()
-    assert (asked(path)[0], run("trip", str(path)).returncode) == (code, code)
+    done = run("trip", str(path))
+    assert (asked(path)[0], done.returncode) == (code, code)
+    assert sentence in " ".join(done.stdout.split())
+    assert "Traceback" not in done.stderr
     assert path.read_bytes() == before
+
+
+def test_a_kit_with_an_error_is_named_and_the_luggage_is_packed(folder: Path) -> None:
+    path = folder / "warm-single.toml"
+    path.write_text(path.read_text("utf-8").replace("\nformat", "\nformt", 1), "utf-8")
+    done = run("trip", str(folder / "trip-reef.toml"))
+    assert done.returncode == 2
+    words = " ".join(done.stdout.split())
+    assert "A kit file cannot be used: warm-single.toml" in words
+    assert "clothes 5.50" in words
 
 
 def test_a_kit_that_is_missing_is_named_and_the_rest_is_packed(folder: Path) -> None:

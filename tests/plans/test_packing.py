@@ -270,7 +270,7 @@ def test_kilograms_begun_are_bought_where_that_is_cheaper():
         item("lamp", 1.0, options=(Option(RENT, 7.0),)),
     ]
     found = packed(things, [DUFFEL], [SELLING])
-    assert found.bought == (Charge("sells", KILOGRAM, 2, 6.0, "duffel"),)
+    assert found.bought == (Charge("sells", KILOGRAM, 2, 3.0, "duffel"),)
     assert (found.price, found.instead, found.bags[0].use.limit.most_kg) == (6.0, (), 12)
     cheaper = packed([*things[:2], item("lamp", 1.3, options=(Option(RENT, 2.0),))], [DUFFEL], [SELLING])
     # Without the lamp, 10.2 kg: one kilogram for 3.00, and the lamp for 2.00.
@@ -286,7 +286,7 @@ def test_each_leg_charges_by_its_own_limit_and_a_strict_one_that_sells_nothing_h
     """11.5 kg: two kilograms on the leg of 10, one on that of 11."""
     legs = [SELLING, Leg("other", hold_piece_kg=11, price_per_kilogram=5.0)]
     found = packed([item("rest", 9.5)], [DUFFEL], legs)
-    assert {(each.leg, each.number, each.price) for each in found.bought} == {("sells", 2, 6.0), ("other", 1, 5.0)}
+    assert {(each.leg, each.number, each.costs) for each in found.bought} == {("sells", 2, 6.0), ("other", 1, 5.0)}
     assert missing(packed([item("rest", 9.5)], [DUFFEL], [*legs, Leg("strict", hold_piece_kg=11)])) == {
         "rest": why.TOO_HEAVY
     }

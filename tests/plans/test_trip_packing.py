@@ -247,7 +247,7 @@ def test_a_leg_that_sells_kilograms_sells_them_up_to_the_usual_handling_limit() 
     """32 kg, from the published page that `air_rules.toml` names; 6.6 kg and 26 kg of lead are too much for it."""
     leg = Leg(tag="flight", hold_piece_kg=23.0, price_per_kilogram=10.0)
     found = packed(DUFFEL, leg, Luggage(tag="books", mass_kg=20.0, mass_spread_kg=0.0)).packing
-    assert [(each.number, each.bag, each.price) for each in found.bought] == [(4, "duffel", 40.0)]
+    assert [(each.number, each.bag, each.costs) for each in found.bought] == [(4, "duffel", 40.0)]
     heavy = packed(DUFFEL, leg, Luggage(tag="books", mass_kg=26.0))
     assert [each.item.tag for each in heavy.packing.missing] == ["books"]
 

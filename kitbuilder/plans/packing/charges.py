@@ -14,16 +14,22 @@ KILOGRAM, FURTHER_PIECE = "kilogram", "piece"
 
 
 class Charge(NamedTuple):
-    """Something that can be bought, all of it or none."""
+    """Kilograms or pieces that are bought, or can be."""
 
     leg: str
     what: str
     """One of the words above."""
     number: int
+    """How many; of what can be bought, at most."""
     price: float
-    """Of all of it."""
+    """Of one."""
     bag: str = ""
     """The bag that the kilograms are for; empty where they count only for all bags together, and for a piece."""
+
+    @property
+    def costs(self) -> float:
+        """What all of it costs."""
+        return self.number * self.price
 
 
 def sells_kilograms(leg: Leg) -> bool:
@@ -52,22 +58,17 @@ def _plus(limit_kg: float | None, more_kg: int) -> float | None:
 
 
 def charges_of(task: PackingTask, usable: Sequence[Bag]) -> Iterator[Charge]:
-    """Give all that can be bought, kilograms in steps of which any number can be made."""
+    """Give all that can be bought."""
     hold = [bag for bag in usable if bag.place == HOLD]
     masses = (*(item.mass for item in task.items), *(bag.mass for bag in hold))
     everything_kg = reached_at_most(total(masses, ""), task.likelihood)
     for leg in task.legs:
-        if sells_kilograms(leg):
+        if leg.price_per_kilogram is not None and sells_kilograms(leg):
             for bag, number in _kilograms(task, leg, hold, everything_kg):
-                yield from (Charge(leg.tag, KILOGRAM, step, _price(leg) * step, bag) for step in _steps(number))
-        if leg.price_per_piece is not None and leg.hold_pieces is not None:
-            further = max(0, len(hold) - leg.hold_pieces)
-            yield from (Charge(leg.tag, FURTHER_PIECE, 1, leg.price_per_piece) for _ in range(further))
-
-
-def _price(leg: Leg) -> float:
-    assert leg.price_per_kilogram is not None
-    return leg.price_per_kilogram
+                if number:
+                    yield Charge(leg.tag, KILOGRAM, number, leg.price_per_kilogram, bag)
+        if leg.price_per_piece is not None and leg.hold_pieces is not None and len(hold) > leg.hold_pieces:
+            yield Charge(leg.tag, FURTHER_PIECE, len(hold) - leg.hold_pieces, leg.price_per_piece)
 
 
 def _kilograms(task: PackingTask, leg: Leg, hold: list[Bag], everything_kg: float) -> Iterator[tuple[str, int]]:
@@ -80,12 +81,3 @@ def _kilograms(task: PackingTask, leg: Leg, hold: list[Bag], everything_kg: floa
         most = limit_of(bag, map(fixed, task.legs))
         most_kg = min(everything_kg, most.most_kg if most else everything_kg)
         yield bag.tag, ceil(max(0.0, most_kg - leg.hold_piece_kg))
-
-
-def _steps(number: int) -> Iterator[int]:
-    """Divide a number into steps, each no larger than one more than those before it."""
-    step = 1
-    while number > 0:
-        yield min(step, number)
-        number -= step
-        step *= 2

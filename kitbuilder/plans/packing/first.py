@@ -39,8 +39,8 @@ class _Bags:
 
     def _may_take(self, own: int, *, buys: bool) -> bool:
         counts = [count for count in self._model.pieces if own in count.bags]
-        most = ((count, count.most + (len(count.further) if buys else 0)) for count in counts)
-        return all(len(self._taken.intersection(count.bags)) < number for count, number in most)
+        further = {count: self._model.most_of(count.further) for count in counts if buys and count.further is not None}
+        return all(len(self._taken.intersection(count.bags)) < count.most + further.get(count, 0) for count in counts)
 
     def _use(self, limit: MassLimit, total: Sum, unknowns: Sequence[int], *, buys: bool) -> float | None:
         heavy, mass_kg = total.with_more([limit.loads[unknown] for unknown in unknowns])

@@ -86,7 +86,7 @@ class Sum:
 
 
 class MassLimit(NamedTuple):
-    """A limit of mass over unknowns that are zero or one."""
+    """A limit of mass over unknowns that are zero or one, and over numbers of kilograms that are bought beyond it."""
 
     loads: Mapping[int, Load]
     """By unknown."""
@@ -117,7 +117,8 @@ class MassLimit(NamedTuple):
         return Sum(self._chosen(values)).most_kg
 
     def _chosen(self, values: Sequence[float]) -> list[Load]:
-        return [load for unknown, load in self.loads.items() if values[unknown] > HALF]
+        chosen = ((load, values[unknown]) for unknown, load in self.loads.items() if values[unknown] > HALF)
+        return [load if value == 1 else load._replace(mass_kg=load.mass_kg * value) for load, value in chosen]
 
     def cut(self, values: Sequence[float]) -> Constraint:
         """Give a row that is true for every packing, and exact for this one."""

@@ -59,21 +59,21 @@ class Pieces(NamedTuple):
 
     bags: tuple[int, ...]
     """Their unknowns."""
-    further: tuple[int, ...]
-    """The unknowns of what can be bought, each of which allows one more."""
+    further: int | None
+    """The unknown that says how many further ones are bought; None where none can be."""
     most: int
 
     def is_kept(self, values: Sequence[float]) -> bool:
         """Say whether no more bags are taken along than may be."""
-        return self.missing(values) <= sum(values[unknown] for unknown in self.further)
+        return self.above(values) <= (0 if self.further is None else values[self.further])
 
-    def missing(self, values: Sequence[float]) -> float:
-        """Give how many bags are above the limit, whatever is bought; below zero where more may come."""
-        return sum(values[unknown] for unknown in self.bags) - self.most
+    def above(self, values: Sequence[float]) -> float:
+        """Give how many bags are above the limit, whatever is bought."""
+        return max(0.0, sum(values[unknown] for unknown in self.bags) - self.most)
 
 
 class Model:
-    """A task and its unknowns, each zero or one: the choices, the usable bags that are taken along, the charges."""
+    """A task and its unknowns: each choice zero or one, each usable bag one when it is taken along, what is bought."""
 
     def __init__(self, task: PackingTask, earlier: Mapping[int, Placement] | None = None) -> None:
         """Work out choices and limits.
@@ -129,19 +129,20 @@ class Model:
         found |= {self.bag_unknown(bag.tag): load_of(bag.mass, shared, likelihood) for bag in self.bags}
         # A kilogram that is bought makes a bag a kilogram lighter.
         bought = ((unknown, charge) for unknown, charge in self._numbered_charges() if charge.what == KILOGRAM)
-        return found | {unknown: Load(-float(charge.number), 0.0, {}) for unknown, charge in bought}
+        return found | {unknown: Load(-1.0, 0.0, {}) for unknown, charge in bought}
 
     def _numbered_charges(self) -> Iterator[tuple[int, Charge]]:
         return enumerate(self.charges, self.first_charge)
 
     @cached_property
-    def kilograms(self) -> Mapping[tuple[str, str], tuple[int, ...]]:
+    def kilograms(self) -> Mapping[tuple[str, str], int]:
         """The kilograms that can be bought, by leg and bag."""
-        found = defaultdict[tuple[str, str], list[int]](list)
-        for unknown, charge in self._numbered_charges():
-            if charge.what == KILOGRAM:
-                found[charge.leg, charge.bag].append(unknown)
-        return {key: tuple(unknowns) for key, unknowns in found.items()}
+        numbered = self._numbered_charges()
+        return {(charge.leg, charge.bag): unknown for unknown, charge in numbered if charge.what == KILOGRAM}
+
+    def most_of(self, unknown: int) -> int:
+        """Give the most that an unknown can be."""
+        return self.charges[unknown - self.first_charge].number if unknown >= self.first_charge else 1
 
     @cached_property
     def limits(self) -> tuple[MassLimit, ...]:
@@ -161,7 +162,8 @@ class Model:
             yield limit.most_kg, ()
         for leg in self._selling:
             if bag.place == HOLD and leg.hold_piece_kg is not None:
-                yield leg.hold_piece_kg, self.kilograms.get((leg.tag, bag.tag), ())
+                bought = self.kilograms.get((leg.tag, bag.tag))
+                yield leg.hold_piece_kg, () if bought is None else (bought,)
 
     @property
     def _selling(self) -> list[Leg]:
@@ -173,9 +175,7 @@ class Model:
         ]
         for leg in self._selling:
             if leg.hold_total_kg is not None:
-                all_of_leg = [
-                    unknown for (tag, _), each in self.kilograms.items() if tag == leg.tag for unknown in each
-                ]
+                all_of_leg = [unknown for (tag, _), unknown in self.kilograms.items() if tag == leg.tag]
                 sums.append((HOLD_TOTAL, leg.hold_total_kg, all_of_leg))
         for what, most_kg, bought in sums:
             tags = [bag.tag for bag in self.bags if bag.place in places_of(what)]
@@ -198,12 +198,13 @@ class Model:
     @cached_property
     def pieces(self) -> tuple[Pieces, ...]:
         """Bags of which only so many may be taken along."""
-        counts = [Pieces(self._bags_of(count.place), (), count.most) for count in pieces_of(map(fixed, self.task.legs))]
+        counts = [
+            Pieces(self._bags_of(count.place), None, count.most) for count in pieces_of(map(fixed, self.task.legs))
+        ]
         for leg in self.task.legs:
             if leg.price_per_piece is not None and leg.hold_pieces is not None:
-                kinds = ((unknown, charge.leg, charge.what) for unknown, charge in self._numbered_charges())
-                further = tuple(unknown for unknown, *kind in kinds if kind == [leg.tag, FURTHER_PIECE])
-                counts.append(Pieces(self._bags_of(HOLD), further, leg.hold_pieces))
+                kinds = {(charge.leg, charge.what): unknown for unknown, charge in self._numbered_charges()}
+                counts.append(Pieces(self._bags_of(HOLD), kinds.get((leg.tag, FURTHER_PIECE)), leg.hold_pieces))
         return tuple(counts)
 
     def _bags_of(self, place: str) -> tuple[int, ...]:
@@ -277,7 +278,7 @@ class Model:
             return max((ceil(self.use(limit, values) - BELOW) for limit in self.limits), default=0)
         if stage == UNEVEN:
             return sum(self._uneven(limits, values) for limits in self.compared)
-        return sum(cost for cost, value in zip(self.costs(stage), values, strict=True) if value)
+        return sum(cost * round(value) for cost, value in zip(self.costs(stage), values, strict=True) if value)
 
     def use(self, limit: MassLimit, values: Sequence[float]) -> float:
         """Give how much of a limit the mean mass uses, in parts of `FULL`; more where more is bought."""
@@ -313,25 +314,22 @@ class Model:
 
     def _buy(self, values: list[float]) -> None:
         for limit in self.limits:  # those of a bag come first: what they take counts for the sums as well
-            above = limit.reached_kg(values) - limit.most_kg - ROOM
-            for steps in self._steps_for(limit) if above > 0 else ():
-                sizes = {unknown: self.charges[unknown - self.first_charge].number for unknown in steps}
-                bought = sum(size for unknown, size in sizes.items() if values[unknown])
-                more = min(ceil(above), sum(sizes.values()) - bought)
-                above -= more
-                for unknown, number in _made_of(sizes, bought + more):
-                    values[unknown] = number
+            above = ceil(limit.reached_kg(values) - limit.most_kg - ROOM)
+            for unknown in self.for_sale(limit) if above > 0 else ():
+                more = min(above, self.most_of(unknown) - values[unknown])
+                values[unknown] += more
+                above -= round(more)
         for count in self.pieces:
-            for place, unknown in enumerate(count.further):
-                values[unknown] = float(place < count.missing(values))
+            if count.further is not None:
+                values[count.further] = count.above(values)
 
-    def for_sale_kg(self, limit: MassLimit) -> float:
+    def for_sale(self, limit: MassLimit) -> list[int]:
+        """List what can be bought beyond a limit."""
+        return [unknown for unknown in self.kilograms.values() if unknown in limit.loads]
+
+    def for_sale_kg(self, limit: MassLimit) -> int:
         """Give by how much a limit can be raised for money [kg]."""
-        return -sum(load.mass_kg for unknown, load in limit.loads.items() if unknown >= self.first_charge)
-
-    def _steps_for(self, limit: MassLimit) -> list[tuple[int, ...]]:
-        """Give the kilograms that count for a limit, by bag."""
-        return [steps for steps in self.kilograms.values() if steps and steps[0] in limit.loads]
+        return sum(map(self.most_of, self.for_sale(limit)))
 
     def is_allowed(self, values: Sequence[float]) -> bool:
         """Say whether a packing keeps all limits, those of mass with the probability asked for."""
@@ -343,11 +341,3 @@ class Model:
             sum(self.choices[unknown].volume_m3 for unknown in self.in_bag[bag] if values[unknown]) <= most + ROOM
             for bag, most in self.volumes.items()
         )
-
-
-def _made_of(sizes: Mapping[int, int], number: int) -> Iterator[tuple[int, float]]:
-    """Make a number of steps, the largest first: zero or one for each."""
-    for unknown, size in sorted(sizes.items(), key=lambda each: -each[1]):
-        takes = size <= number
-        number -= size if takes else 0
-        yield unknown, float(takes)

@@ -198,7 +198,7 @@ class Packing(NamedTuple):
     @property
     def price(self) -> float:
         """What that and all that is bought costs, as far as it is known."""
-        prices = (*self._prices, *(charge.price for charge in self.bought))
+        prices = (*self._prices, *(charge.costs for charge in self.bought))
         return sum(price for price in prices if price is not None)
 
     @property
@@ -320,14 +320,11 @@ def _packing(model: Model, solution: Solution) -> Packing:
 
 
 def _bought(model: Model, solution: Solution) -> Iterator[Charge]:
-    steps = defaultdict[tuple[str, str, str], list[Charge]](list)
     # Kilograms that count for all bags may as well be bought for one: what is shown is the least that each bag needs.
     values = model.values_of([unknown for unknown in range(model.first_bag) if solution.values[unknown]])
     for charge, value in zip(model.charges, values[model.first_charge :], strict=True):
         if value:
-            steps[charge.leg, charge.what, charge.bag].append(charge)
-    for (leg, what, bag), charges in steps.items():
-        yield Charge(leg, what, sum(each.number for each in charges), sum(each.price for each in charges), bag)
+            yield charge._replace(number=round(value))
 
 
 def _why(model: Model, number: int, placement: Placement) -> str:

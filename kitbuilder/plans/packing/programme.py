@@ -84,7 +84,8 @@ class _Programme:
                 terms = [(unknown, self._model.choices[unknown].volume_m3 * LITRES) for unknown in unknowns]
                 yield terms, -inf, self._model.volumes[bag] * LITRES
         for count in self._model.pieces:
-            yield [*((own, 1.0) for own in count.bags), *((more, -1.0) for more in count.further)], -inf, count.most
+            further = [] if count.further is None else [(count.further, -1.0)]
+            yield [*((own, 1.0) for own in count.bags), *further], -inf, float(count.most)
 
     def _uses(self) -> Iterator[Constraint]:
         uses = {
@@ -191,7 +192,7 @@ class _Programme:
         real = frozenset(unknown for high in self._ends for unknown in (high, high + 1))
         search = search._replace(real=real)
         found = minimise(self._costs(stage), [*self._rows, *rows], self._most(), until, search)
-        return None if found is None else ([float(value > HALF) for value in found[0][: self._model.size]], found[1])
+        return None if found is None else ([float(round(value)) for value in found[0][: self._model.size]], found[1])
 
     def _is_kept(self, values: Sequence[float]) -> bool:
         """Say whether all limits of mass hold; rows that keep a packing out which breaks them are added."""
@@ -220,7 +221,9 @@ class _Programme:
         return values if self._model.value(stage, values) < self._model.value(stage, best) else best
 
     def _most(self) -> list[float]:
-        return [1.0] * self._model.size + [float(self._model.most_use)] * (self._size - self._model.size)
+        return [*map(float, map(self._model.most_of, range(self._model.size)))] + [float(self._model.most_use)] * (
+            self._size - self._model.size
+        )
 
     def _start(self, best: Sequence[float]) -> list[float]:
         """Give all unknowns of a packing."""

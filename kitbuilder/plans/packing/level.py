@@ -13,7 +13,7 @@ CLOSE = FULL // 20_000
 """Bags whose uses differ by less are even enough."""
 
 
-class _Exchange(NamedTuple):
+class Exchange(NamedTuple):
     """An item to another bag, and one back; None for none."""
 
     off: float
@@ -54,7 +54,7 @@ def _exchanges(model: Model, current: dict[int, int], values: Sequence[float]) -
         # The mass that would have to go over for both to be used alike.
         uses = model.use(full, values), model.use(empty, values)
         over = (uses[0] - uses[1]) / FULL / (1 / full.most_kg + 1 / empty.most_kg)
-        best = _best(_movable(model, current, full, empty), _movable(model, current, empty, full), over)
+        best = best_exchange(movable(model, current, full, empty), movable(model, current, empty, full), over)
         if best.off < over - over * CLOSE / max(uses[0] - uses[1], CLOSE):
             yield [unknown for unknown in (best.given, best.taken) if unknown is not None]
 
@@ -66,7 +66,7 @@ def _fuller_first(
     return (apart, *pair) if apart >= 0 else (-apart, pair[1], pair[0])
 
 
-def _movable(model: Model, current: dict[int, int], of: MassLimit, to: MassLimit) -> list[tuple[float, int]]:
+def movable(model: Model, current: dict[int, int], of: MassLimit, to: MassLimit) -> list[tuple[float, int]]:
     """Give what could go from one bag to the other at no cost: masses, and the choices that it would have there."""
     found = []
     for item, unknown in current.items():
@@ -78,13 +78,13 @@ def _movable(model: Model, current: dict[int, int], of: MassLimit, to: MassLimit
     return sorted(found)
 
 
-def _best(given: list[tuple[float, int]], taken: list[tuple[float, int]], over: float) -> _Exchange:
+def best_exchange(given: list[tuple[float, int]], taken: list[tuple[float, int]], over: float) -> Exchange:
     """Find the exchange that moves closest to a mass."""
     masses = [mass for mass, _ in taken]
-    best = _Exchange(over, None, None)
+    best = Exchange(over, None, None)
     for mass, unknown in [*given, (0.0, None)]:
         near = bisect_left(masses, mass - over)
         backs = [*taken[max(near - 1, 0) : near + 1], (0.0, None)]
         for back, other in backs:
-            best = min(best, _Exchange(abs(mass - back - over), unknown, other), key=lambda each: each.off)
+            best = min(best, Exchange(abs(mass - back - over), unknown, other), key=lambda each: each.off)
     return best

@@ -114,15 +114,16 @@ class MassLimit(NamedTuple):
 
     def reached_kg(self, values: Sequence[float]) -> float:
         """Give what the sum stays below with the probability asked for [kg]."""
-        return Sum(self._chosen(values)).most_kg
+        return Sum(self.chosen(values)).most_kg
 
-    def _chosen(self, values: Sequence[float]) -> list[Load]:
+    def chosen(self, values: Sequence[float]) -> list[Load]:
+        """List what a packing has of it."""
         chosen = ((load, values[unknown]) for unknown, load in self.loads.items() if values[unknown] > HALF)
         return [load if value == 1 else load._replace(mass_kg=load.mass_kg * value) for load, value in chosen]
 
     def cut(self, values: Sequence[float]) -> Constraint:
         """Give a row that is true for every packing, and exact for this one."""
-        own, shared = Sum(self._chosen(values)).parts
+        own, shared = Sum(self.chosen(values)).parts
         margin = hypot(own, *shared.values())
         if not margin:
             return self.mean_row()
@@ -133,12 +134,25 @@ class MassLimit(NamedTuple):
             factors[unknown] = load.mass_kg + (own * steps[unknown] + common) / margin
         return self.row(factors)
 
+    def most_own(self, more_kg: float) -> float:
+        """Give what the squares of single items can add up to at most, if items may be divided [kg²].
+
+        Args:
+            more_kg: By how much the limit can be raised [kg].
+        """
+        left_kg, squares = self.most_kg + more_kg, 0.0
+        for load in sorted(self.loads.values(), key=lambda load: load.mass_kg / load.own if load.own else inf):
+            part = 1.0 if load.mass_kg <= left_kg else left_kg / load.mass_kg
+            squares += load.own * part
+            left_kg -= max(0.0, load.mass_kg) * part
+        return squares
+
     def tangent(self, values: Sequence[float]) -> Constraint:
         """Give a row that is close to the limit near a packing: the margin as its square changes, to first order.
 
         Sources of single items are counted too high by it, shared ones too low; what it allows has to be checked.
         """
-        own, shared = Sum(self._chosen(values)).parts
+        own, shared = Sum(self.chosen(values)).parts
         margin = hypot(own, *shared.values())
         if not margin:
             return self.mean_row()

@@ -5,14 +5,16 @@ from math import ceil, inf
 from time import monotonic
 from typing import NamedTuple
 
-from kitbuilder.plans.integer_programme import HALF, Constraint, Search, minimise
+from kitbuilder.plans.integer_programme import HALF, Constraint, Search, minimise, part_of
 from kitbuilder.plans.packing.first import first_packing
 from kitbuilder.plans.packing.level import level
 from kitbuilder.plans.packing.margins import MassLimit
-from kitbuilder.plans.packing.model import ADVICE, AWAY, FULL, LARGEST, UNEVEN, Model
+from kitbuilder.plans.packing.model import ADVICE, AWAY, FULL, LARGEST, OF_CHOICES, UNEVEN, Model
+from kitbuilder.plans.packing.places import ByPlace
 
 GAPS = {AWAY: 20, ADVICE: 20, LARGEST: FULL // 1000, UNEVEN: FULL // 1000}
 """How close to its bound a stage has to be, in grams and in parts of a limit; all else is exact."""
+PART_BY_PLACE = 0.6
 BEYOND = 10**9
 """A bound above all that a stage can come to."""
 MOST_TANGENTS = 3
@@ -42,16 +44,23 @@ def solve(model: Model, until: float, gaps: Mapping[str, int] = GAPS) -> Solutio
         gaps: How close to its bound a stage has to be; the bound itself where nothing is given.
     """
     values: Sequence[float] = level(model, first_packing(model))
-    programme, bounds = _Programme(model), list[int]()
+    programme, bounds, held = _Programme(model), list[int](), dict[str, int]()
     for stage in model.stages:
         near, bound = gaps.get(stage, 0), 0
         if stage == LARGEST and bounds:  # what is packed may have changed
             values = level(model, [unknown for unknown in range(model.first_bag) if values[unknown]])
         if model.value(stage, values) > near:
-            share = until if stage == model.stages[-1] else _part_of(until, MOST_OF_IT)
-            values, bound = programme.solve_stage(stage, values, share, near)
+            share = until if stage == model.stages[-1] else part_of(until, MOST_OF_IT)
+            if stage in OF_CHOICES and monotonic() < until:
+                values, bound = ByPlace(model, values, held).solve_stage(
+                    stage, values, part_of(share, PART_BY_PLACE), near
+                )
+            if model.value(stage, values) - bound > near:
+                values, found = programme.solve_stage(stage, values, share, near)
+                bound = max(bound, found)
         bounds.append(min(bound, model.value(stage, values)))
         programme.hold(stage, model.value(stage, values))
+        held[stage] = model.value(stage, values)
     return Solution(values, tuple(model.value(stage, values) for stage in model.stages), tuple(bounds))
 
 
@@ -177,7 +186,7 @@ class _Programme:
             while tangents and not is_kept:
                 tangents -= 1
                 rows = [*fixed, *(limit.tangent(values) for limit in self._model.limits)]
-                found = self._minimise(stage, rows, _part_of(until, SLICE), Search(gap, start))
+                found = self._minimise(stage, rows, part_of(until, SLICE), Search(gap, start))
                 if found is None:
                     break
                 values, is_kept = found[0], self._is_kept(found[0])
@@ -237,12 +246,6 @@ class _Programme:
 def _nothing(until: float) -> int:
     """Give the bound where no packing is found: beyond all there are, unless the time is up."""
     return BEYOND if monotonic() < until else 0
-
-
-def _part_of(until: float, part: float) -> float:
-    """Give until when a part of the time that is left lasts."""
-    now = monotonic()
-    return now + (until - now) * part
 
 
 class _Branch(NamedTuple):

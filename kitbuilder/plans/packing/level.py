@@ -49,21 +49,15 @@ def level(model: Model, chosen: Sequence[int]) -> list[float]:
 def _exchanges(model: Model, current: dict[int, int], values: Sequence[float]) -> Iterator[list[int]]:
     """Give the best exchange between each two bags, those first that differ most."""
     limits = list(model.limit_of_bag.values())
-    pairs = [_fuller_first(model, pair, values) for pair in combinations(limits, 2)]
-    for _, full, empty in sorted(pairs, key=lambda pair: -pair[0]):
+    use_of = {limit.bag: model.use(limit, values) for limit in limits}
+    pairs = [sorted(pair, key=lambda limit: -use_of[limit.bag]) for pair in combinations(limits, 2)]
+    for full, empty in sorted(pairs, key=lambda pair: use_of[pair[1].bag] - use_of[pair[0].bag]):
         # The mass that would have to go over for both to be used alike.
-        uses = model.use(full, values), model.use(empty, values)
+        uses = use_of[full.bag], use_of[empty.bag]
         over = (uses[0] - uses[1]) / FULL / (1 / full.most_kg + 1 / empty.most_kg)
         best = best_exchange(movable(model, current, full, empty), movable(model, current, empty, full), over)
         if best.off < over - over * CLOSE / max(uses[0] - uses[1], CLOSE):
             yield [unknown for unknown in (best.given, best.taken) if unknown is not None]
-
-
-def _fuller_first(
-    model: Model, pair: tuple[MassLimit, MassLimit], values: Sequence[float]
-) -> tuple[float, MassLimit, MassLimit]:
-    apart = model.use(pair[0], values) - model.use(pair[1], values)
-    return (apart, *pair) if apart >= 0 else (-apart, pair[1], pair[0])
 
 
 def movable(model: Model, current: dict[int, int], of: MassLimit, to: MassLimit) -> list[tuple[float, int]]:

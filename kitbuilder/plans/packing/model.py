@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cached_property
-from math import ceil
+from math import ceil, floor
 from typing import NamedTuple
 
 from kitbuilder.plans.packing.chance import ROOM
@@ -19,6 +19,7 @@ from kitbuilder.plans.packing.limits import (
 )
 from kitbuilder.plans.packing.margins import Load, MassLimit, load_of, shared_sources
 from kitbuilder.plans.packing.records import (
+    BODY,
     EXTRA,
     HOLD,
     NEEDED,
@@ -278,12 +279,28 @@ class Model:
             return max((ceil(self.use(limit, values) - BELOW) for limit in self.limits), default=0)
         if stage == UNEVEN:
             return sum(self._uneven(limits, values) for limits in self.compared)
-        return sum(cost * round(value) for cost, value in zip(self.costs(stage), values, strict=True) if value)
+        return round(sum(cost * value for cost, value in zip(self.costs(stage), values, strict=True) if value))
 
     def use(self, limit: MassLimit, values: Sequence[float]) -> float:
         """Give how much of a limit the mean mass uses, in parts of `FULL`; more where more is bought."""
-        packed = ((unknown, load) for unknown, load in limit.loads.items() if unknown < self.first_charge)
-        return sum(load.mass_kg for unknown, load in packed if values[unknown]) * FULL / limit.most_kg
+        packed = (load for unknown, load in limit.loads.items() if values[unknown] and unknown < self.first_charge)
+        return sum(load.mass_kg for load in packed) * FULL / limit.most_kg
+
+    def least_use(self, values: Sequence[float]) -> int:
+        """Give what the largest use of a limit cannot be below, in parts of `FULL`: as much mass in all bags.
+
+        Args:
+            values: A packing; what it leaves out and takes away is the most that may stay behind.
+        """
+        bags = [bag for bag in self.bags if bag.place != BODY]
+        limits = [self.limit_of_bag.get(bag.tag) for bag in bags]
+        if not limits or None in limits:
+            return 0
+        items = (item.mass.value for item in self.task.items if BODY not in item.places)
+        # A cost has one gram more than the mass for each item, and so is never below it.
+        behind = sum(self.value(stage, values) for stage in (*LEFT, AWAY)) * GRAM_KG
+        allowed = sum(limit.most_kg for limit in limits if limit)
+        return max(0, floor((sum(items) - behind) * FULL / allowed))
 
     @cached_property
     def most_use(self) -> int:

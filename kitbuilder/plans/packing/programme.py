@@ -46,10 +46,10 @@ def solve(model: Model, until: float, gaps: Mapping[str, int] = GAPS) -> Solutio
     values: Sequence[float] = level(model, first_packing(model))
     programme, bounds, held = _Programme(model), list[int](), dict[str, int]()
     for stage in model.stages:
-        near, bound = gaps.get(stage, 0), 0
+        near, bound = gaps.get(stage, 0), model.least_use(values) if stage == LARGEST else 0
         if stage == LARGEST and bounds:  # what is packed may have changed
             values = level(model, [unknown for unknown in range(model.first_bag) if values[unknown]])
-        if model.value(stage, values) > near:
+        if model.value(stage, values) - bound > near:
             share = until if stage == model.stages[-1] else part_of(until, MOST_OF_IT)
             if stage in OF_CHOICES and monotonic() < until:
                 values, bound = ByPlace(model, values, held).solve_stage(

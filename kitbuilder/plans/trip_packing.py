@@ -99,6 +99,12 @@ class TripPacking(NamedTuple):
         return total((water for water in brought if water), "water in the gear on the way home")
 
     @property
+    def price_home(self) -> float:
+        """What is paid again on the way home, if as much is bought on the legs that go both ways."""
+        home = {leg.tag for leg in self.trip.legs if leg.is_home}
+        return sum(charge.costs for charge in self.packing.bought if charge.leg in home)
+
+    @property
     def is_packed(self) -> bool:
         """Whether all that is brought has a mass and a bag, and every limit holds as likely as asked on both ways."""
         home = (*(bag.use for bag in self.bags_home if bag.use), *self.sums_home)

@@ -361,7 +361,8 @@ def _proof(found: Packing) -> Sentence:
     proof = found.proof
     if proof.is_proved:
         return (
-            "Proved: no packing takes more along, costs less, or keeps more room under its tightest limit, to ",
+            "Proved: no packing takes more along, costs less, has less mass against advice, or keeps more room under "
+            "its tightest limit, to ",
             Amount(NEAR_KG, "hose mass"), " and 0.1 % of the limit.",
         )  # fmt: skip
     return (

@@ -18,6 +18,7 @@ from kitbuilder.report.page import (
     Facts,
     Node,
     Page,
+    Price,
     Row,
     Section,
     Statement,
@@ -29,7 +30,7 @@ from kitbuilder.report.page import (
     only_data,
     text,
 )
-from kitbuilder.report.shapes import FIGURE, TEXT, listed, one_of, optional, record
+from kitbuilder.report.shapes import FIGURE, NUMBER, TEXT, listed, one_of, optional, record
 from kitbuilder.report.words import CAUTIONS, counted_items
 
 SHAPE = record(
@@ -40,6 +41,7 @@ SHAPE = record(
     **PACKED,
     bags_home=listed(record(bag=TEXT, mass_kg=FIGURE, **{key: optional(shape) for key, shape in LIMIT.items()})),
     sums_home=SUMS,
+    price_home=NUMBER,
     wet=listed(record(tag=TEXT, water_kg=FIGURE)),
     not_brought=listed(
         record(tag=TEXT, kit=TEXT, do=one_of(Fate.RENT.value, Fate.LEAVE.value), mass_kg=optional(FIGURE))
@@ -70,7 +72,10 @@ def trip_page(file: str, found: TripPacking) -> Page:
             Section("What it weighs", [_weights(found), _places(found)]),
             Section("", list(_not_weighed(found))),
             Section("Way out, dry", packing_parts(found.packing, trip.header.currency or "")),
-            Section("Way home, wet", [_bags_home(found), sums_table("sums_home", found.sums_home), _wet(found)]),
+            Section(
+                "Way home, wet",
+                [_bags_home(found), sums_table("sums_home", found.sums_home), *_bought_again(found), _wet(found)],
+            ),
             _not_brought(found),
             Statements("rules", [_rule(each) for each in found.rules], title="Rules that decide"),
             _against_advice(found.against_advice),
@@ -157,6 +162,13 @@ def _bags_home(found: TripPacking) -> Table:
         [Tag(each.bag.tag), Estimate(each.mass, "mass"), *limit_cells(each.use)] for each in found.bags_home
     ]
     return Table("bags_home", columns, rows)
+
+
+def _bought_again(found: TripPacking) -> Iterator[Node]:
+    price = Price(found.price_home, found.trip.header.currency or "")
+    yield only_data(("price_home", price))
+    if found.price_home:
+        yield text("These limits count on as much being bought again on the way home, for ", price, ".")
 
 
 def _wet(found: TripPacking) -> Table:

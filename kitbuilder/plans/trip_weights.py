@@ -94,7 +94,7 @@ def _of_kit(trip: ResolvedTrip, item: ItemOfTrip, mass: Figure | None, pinned: d
     water = wet_mass(item.item, dry) if dry and item.fate is Fate.BRING else None
     bag = pinned.get((item.file, item.number), "")
     placement = place_item(item.item, trip.legs, own_rules_for(trip, item))
-    return TripItem(item.file, item.item, item.fate, dry, water, placement, bag, _options(trip, item))
+    return TripItem(item.file, item.item, item.fate, dry, water, placement, bag, options=_options(trip, item))
 
 
 def _of_luggage(trip: ResolvedTrip, item: Luggage) -> TripItem:
@@ -105,7 +105,7 @@ def _of_luggage(trip: ResolvedTrip, item: Luggage) -> TripItem:
     placement = place_item(item, trip.legs, own_rules_for(trip, item))
     mass = Figure(item.mass_kg, read, "weighed")
     bag = item.bag or next(iter(pins), "")
-    return TripItem("", item, Fate.BRING, mass, None, placement, bag, options)
+    return TripItem("", item, Fate.BRING, mass, None, placement, bag, options=options)
 
 
 def _options(trip: ResolvedTrip, item: ItemOfTrip) -> tuple[Option, ...]:

@@ -110,7 +110,9 @@ class Option(OfKits):
         choices=OPTIONS,
         required=True,
     )
-    price: float | None = price("Price of it; of what is left, what it is worth to have it. Default: free.", "25")
+    price: float | None = price(
+        "Price for the whole trip; of what is left, what it is worth to you. Default: free.", "25"
+    )
     notes: str | None = text("Free text.", '"the centre has size L"', group=Group.NOTES)
 
     @property

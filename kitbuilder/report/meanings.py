@@ -123,5 +123,10 @@ MEANINGS = {
     "runs": "How many hoses the kits have together.",
     "chance": "Probability that the limit holds, from 0 to 1; of an item without a place, with it in its nearest bag.",
     "chance_at_least": "Probability that all limits hold at once, or less.",
-    "price": "In the currency of the stock file; null when it gives none.",
+    "likelihood": "How likely each limit has to hold, as the trip asks.",
+    "lighter_kg": "By how much the bags are lighter for it; minus when they are heavier.",
+    "price_at_least": "What has to be paid at least to take as much along.",
+    "price_home": "What is paid again on the way home for what the legs sell beyond their limits.",
+    "proposed": "Whether leaving it at home is proposed: room is short, and the dive can be done without it.",
+    "price": "In the currency of the file; null when it gives none.",
 }

@@ -101,7 +101,9 @@ def report(what: str, rounds: list[Round]) -> None:
     print(f"; processor {processor:.2f} s); {sum(proved)} of {len(rounds)} proved; aim below {AIM_S:.0f} s")
     gaps = [_gap_kg(each.found) for each in rounds if not each.found.proof.is_proved]
     if gaps:
-        print(f"    above the bound: median {statistics.median(gaps):.2f} kg (max {max(gaps):.2f})")
+        cheapest = sum(each.found.proof.price_at_least >= each.found.price for each in rounds)
+        print(f"    above the bound: median {statistics.median(gaps):.2f} kg (max {max(gaps):.2f})", end="")
+        print(f"; the price proved {cheapest} of {len(rounds)}")
 
 
 def _gap_kg(found: Packing) -> float:

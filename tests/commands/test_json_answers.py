@@ -24,6 +24,15 @@ OTHERS = ("diver.toml", "gear.toml", "stock.toml", "trip-reef.toml", "trip-wreck
 CHECKED, HOSE_ONLY, UNLINKED = "checked.toml", "hose-only.toml", "unlinked.toml"
 TIGHT = "tight.toml"
 TOO_MUCH = """
+[[luggage]]
+tag  = "magazines"
+mass = "2 kg"
+
+[[option]]
+item  = "magazines"
+do    = "leave"
+price = 1
+
 [[bag]]
 tag  = "chest"
 goes = "hold"
@@ -137,6 +146,7 @@ def folder(tmp_path_factory) -> Path:
     changed(made, "stock.toml", HOSE_ONLY, "[[hose]]\n", '[[hose]]\nmeasured = "hose only"\n')
     changed(made, "trip-wreck.toml", TIGHT, "\n# ---- what travels", TOO_MUCH)
     changed(made, TIGHT, TIGHT, '"twinset.toml"', '"twin.toml"')
+    changed(made, TIGHT, TIGHT, '"35 kg"', '"22 kg"')
     changed(made, "twinset.toml", UNLINKED, '"diver.toml"', '"gone.toml"')
     (made / BROKEN).write_text('format = 1\nname = "broken"\nlayout = "triple"\n', encoding="utf-8")
     return made

@@ -66,8 +66,9 @@ class ByPlace:
         self._first_bag = len(self._kinds)
         self._first_charge = self._first_bag + len(model.bags)
         self._size = self._first_charge + len(model.charges)
-        self._slack = dict[int, float]()
-        self._rows = [*self._items(), *self._capacities(values), *self._sums(values), *self._others()]
+        limits = [*self._capacities(values), *self._sums(values)]
+        self._slack = {number: slack for number, (_, slack) in enumerate(limits)}
+        self._rows = [*(row for row, _ in limits), *self._items(), *self._others()]
         self._rows += [self._hold(stage, value) for stage, value in held.items() if stage in OF_CHOICES]
 
     # ---- rows ----
@@ -79,7 +80,7 @@ class ByPlace:
         for terms in of_item.values():
             yield terms, 1.0, 1.0
 
-    def _capacities(self, values: Sequence[float]) -> Iterator[Constraint]:
+    def _capacities(self, values: Sequence[float]) -> Iterator[tuple[Constraint, float]]:
         """Limit what the bags of a place take together, by each group of limits that all of them have."""
         for place in PLACES:
             tags = [bag.tag for bag in self._model.bags if bag.place == place]
@@ -92,13 +93,12 @@ class ByPlace:
                     room = max(0.0, limit.most_kg - factors[limit.only_if])
                     terms.append((self._bag(limit.only_if), -room))
                     terms += [(self._charge(unknown), -1.0) for unknown in self._model.for_sale(limit)]
-                self._slack[len(self._model.of_item) + len(self._slack)] = slack
-                yield terms, -inf, 0.0
+                yield (terms, -inf, 0.0), slack
 
-    def _sums(self, values: Sequence[float]) -> Iterator[Constraint]:
+    def _sums(self, values: Sequence[float]) -> Iterator[tuple[Constraint, float]]:
         for limit in self._model.limits:
             if not limit.bag:
-                factors, _ = _linear([limit], values, self._model)
+                factors, slack = _linear([limit], values, self._model)
                 places = {bag.place for bag in self._model.bags if self._model.bag_unknown(bag.tag) in limit.loads}
                 terms = [(number, factors[kind.unknowns[0]]) for number, kind in self._in(places)]
                 terms += [
@@ -107,7 +107,7 @@ class ByPlace:
                     if own in factors
                 ]
                 terms += [(self._charge(unknown), -1.0) for unknown in self._model.for_sale(limit)]
-                yield terms, -inf, limit.most_kg
+                yield (terms, -inf, limit.most_kg), slack
 
     def _others(self) -> Iterator[Constraint]:
         for count in self._model.pieces:
@@ -297,7 +297,8 @@ def _linear(group: Sequence[MassLimit], values: Sequence[float], model: Model) -
         values: The packing that the bound is to be close to.
         model: What is packed.
     """
-    sums = [Sum(limit.chosen(values)) for limit in group]
+    packed = [[each for each in limit.loads if values[each] and each < model.first_charge] for limit in group]
+    sums = [Sum(map(limit.loads.__getitem__, each)) for limit, each in zip(group, packed, strict=True)]
     own, shared = sum(each.parts[0] for each in sums), defaultdict[str, float](float)
     for each in sums:
         for source, part in each.parts[1].items():
@@ -310,7 +311,7 @@ def _linear(group: Sequence[MassLimit], values: Sequence[float], model: Model) -
         common = sum(part * shared.get(source, 0.0) for source, part in load.shared.items())
         factors[unknown] = load.mass_kg + ((alone + common) / norm if norm else 0.0)
     reached = sum(each.most_kg for each in sums)
-    linear = sum(factors[unknown] for unknown in factors if unknown < model.first_charge and values[unknown])
+    linear = sum(factors[unknown] for each in packed for unknown in each)
     return factors, reached - linear
 
 

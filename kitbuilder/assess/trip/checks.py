@@ -12,6 +12,7 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.air_rules import CONFIRM, SPARE_BATTERY, SPARE_METAL_CELLS, AirRule
 from kitbuilder.kit.items import KINDS, Item
 from kitbuilder.kit.resolved_trip import Fate, ItemOfTrip, ResolvedTrip
+from kitbuilder.kit.spare import in_hand
 from kitbuilder.kit.trip import (
     BODY,
     CABIN,
@@ -157,7 +158,7 @@ def _rental(trip: ResolvedTrip, number: int, entry: Rent) -> Iterator[Finding]:
 def _item_at(trip: ResolvedTrip, place: tuple[str, int]) -> Item:
     kit = next(travelling.kit for travelling in trip.kits if travelling.file == place[0])
     assert kit is not None, "only items of kits that are there are named"
-    return kit.items[place[1]]
+    return in_hand(kit.items[place[1]])
 
 
 def _kinds_of_preset(preset: str) -> set[str]:

@@ -11,6 +11,7 @@ from kitbuilder.assess.trip.checks import findings_of_trip
 from kitbuilder.assess.trip.facts import facts_of
 from kitbuilder.catalogue.air_rules import AirRule, air_rules
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
+from kitbuilder.kit.spare import Spare
 from kitbuilder.kit.trip import Bag, Leg, Luggage
 from kitbuilder.plans.bag_room import BagRoom, room_in_bags
 from kitbuilder.plans.packing.chance import ROOM
@@ -205,7 +206,7 @@ def _options(item: TripItem) -> Iterator[PackOption]:
 
 
 def _need(item: TripItem) -> str:
-    if isinstance(item.item, Luggage):
+    if isinstance(item.item, Luggage | Spare):
         return EXTRA
     facts = facts_of(item.item)
     return VITAL if facts.is_vital else EXTRA if facts.is_extra else NEEDED

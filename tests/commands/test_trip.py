@@ -16,6 +16,7 @@ from tests.kitfile.support import TRIPS
 ROUNDED = 0.015
 """In kg. JSON has a hundredth of a kilogram where the spread is above 1 kg: each of three figures is off by 5 g."""
 REEF = str(CONFIGS / "trip-reef.toml")
+WRECK = str(CONFIGS / "trip-wreck.toml")
 
 
 @pytest.fixture
@@ -112,6 +113,13 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
     places = [words.find(part) for part in parts]
     assert -1 not in places, parts[places.index(-1)]
     assert places == sorted(places)
+
+
+def test_the_price_of_several_rentals_is_said_once() -> None:
+    """From the file: 180 for all cylinders together, no other price."""
+    result = json.loads(run("trip", WRECK, "--json").stdout)["result"]
+    assert [item["price"] for item in result["not_brought"] if item["price"] is not None] == [180.0]
+    assert sum(item["do"] == "rent" for item in result["not_brought"]) > 3
 
 
 # ---- trips with something wrong ----

@@ -81,6 +81,22 @@ def test_every_command_is_asked():
     assert {*ASKED, *WITHOUT_FILES} == set(NAMES)
 
 
+def test_what_a_trip_does_about_too_little_room_is_printed_as_text(folder, printed):
+    """Options, what is bought, and the airline's own rule, each with hostile tags of items, bags and legs."""
+    trip = (folder / "trip-wreck.toml").read_text(encoding="utf-8")
+    tight = trip.replace('"20 kg"', '"14 kg"').replace('"35 kg"', '"20 kg"')
+    tag = next(line for line in trip.splitlines() if line.startswith('"item" = '))
+    rule = f'[[rule]]\n{tag}\ngoes = "hold"\nsource = "\\u001b[2J\\u202e{MARKUP}"\nread = "2031-05"\n'
+    (folder / "tight.toml").write_text(tight + rule, encoding="utf-8")
+    out, _ = printed("trip", "tight.toml", "--json")
+    found = json.loads(out)["result"]
+    assert found["bought"]
+    assert found["instead"]
+    words, _ = printed("trip", "tight.toml")
+    assert SEEN in words
+    assert MARKUP in words
+
+
 @pytest.mark.parametrize("words", ASKED.values(), ids=ASKED)
 @pytest.mark.parametrize("units", ["metric", "imperial"])
 def test_no_text_of_a_file_is_printed_raw(printed, words, units):

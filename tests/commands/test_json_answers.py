@@ -30,6 +30,15 @@ preset    = "plastic body"
 in_spares = true
 """
 TOO_MUCH = """
+[[luggage]]
+tag  = "magazines"
+mass = "2 kg"
+
+[[option]]
+item  = "magazines"
+do    = "leave"
+price = 1
+
 [[bag]]
 tag  = "chest"
 goes = "hold"
@@ -155,6 +164,7 @@ def folder(tmp_path_factory) -> Path:
     changed(made, "stock.toml", HOSE_ONLY, "[[hose]]\n", '[[hose]]\nmeasured = "hose only"\n')
     changed(made, "trip-wreck.toml", TIGHT, "\n# ---- what travels", TOO_MUCH)
     changed(made, TIGHT, TIGHT, '"twinset.toml"', '"twin.toml"')
+    changed(made, TIGHT, TIGHT, '"35 kg"', '"22 kg"')
     changed(made, "twinset.toml", SHOP, '"diver.toml"', '"diver.toml"\nstock = "stock.toml"')
     changed(made, "warm-single.toml", "boxed.toml", 'tag    = "mask"', 'tag    = "mask"\nin_spares = true')
     changed(made, "twinset.toml", WITH_A_SPARE, "[[gauge]]\n", f"{SPARE}\n[[gauge]]\n")

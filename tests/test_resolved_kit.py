@@ -158,6 +158,7 @@ ANSWERS = {
     "swaps": ("twin.toml",),
     "card": (TRIP,),
     "spares": ("twin.toml", "side.toml"),
+    "report": ("twin.toml",),
 }
 """A question for each command that reads kits."""
 READ_NO_KIT = {"completion", "demo", "new", "gear", "threads", "format", "settings"}

@@ -24,6 +24,7 @@ NAMES = (
     "swaps",
     "card",
     "spares",
+    "report",
     "threads",
     "format",
     "settings",

@@ -71,6 +71,7 @@ ACTIONS = {
         Action("path", "P", "Path", "Edit this hose's path by landmarks."),
         Action("day", "D", "Day", "Choose the day for which due dates are checked."),
         Action("export", "Y", "Export", "Copy the list or the page, or write the page to a file."),
+        Action("document", "greater_than_sign", "Document", "Write the page to a file: HTML, Markdown, CSV or text."),
         Action("begin_again", "N", "Begin again", "Take back all ticks."),
         Action("to_buy", "s", "To buy", "What to buy, with threads and ends."),
         Action("supplies", "u", "Supplies", "Spanners, O-rings and plugs to have ready, and parts to buy."),

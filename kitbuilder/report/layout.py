@@ -126,9 +126,9 @@ def _lines(part: Node, room: Room) -> Iterator[Line]:
         case Statements():
             lines = list(_entry_lines(part.entries, _below(part.title, room)))
             yield from _with_title(part.title, part.empty, lines, room)
-        case Picture(drawing, height):
+        case Picture(drawing, height) if drawing is not None:
             yield from ((Span(row, "picture"),) for row in drawing.lines(room.width, height))
-        case Values():
+        case Values() | Picture():
             return
 
 

@@ -256,10 +256,16 @@ LONGEST_SECONDS = 120.0
 
 def duration(found: Range) -> str:
     """Write a time with the ends of its range, to two digits each: "80 s (43 to 180)", "18 min (6.5 to 49)"."""
+    value, _, low, high, word = duration_digits(found)
+    return f"{value} {word} ({low} to {high})"
+
+
+def duration_digits(found: Range) -> tuple[str, str, str, str, str]:
+    """Write value, spread, both ends and unit of a time, each to two digits; it has ends, and no spread."""
     if found.value <= LONGEST_SECONDS:
-        return f"{_two_digits(found.value)} s ({_two_digits(found.low)} to {_two_digits(found.high)})"
+        return _two_digits(found.value), "", _two_digits(found.low), _two_digits(found.high), "s"
     low, value, high = (_two_digits(each / 60) for each in (found.low, found.value, found.high))
-    return f"{value} min ({low} to {high})"
+    return value, "", low, high, "min"
 
 
 def _two_digits(value: float) -> str:

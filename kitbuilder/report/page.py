@@ -19,6 +19,8 @@ from kitbuilder.assess.findings import Tag as Tag  # builders take it from here,
 if TYPE_CHECKING:
     from typing_extensions import TypeIs
 
+    from kitbuilder.report.numbers import System
+
 
 class Estimate(NamedTuple):
     """A figure: value, spread and origin."""
@@ -218,12 +220,22 @@ class Drawing(Protocol):
         """Draw the picture in at most so many lines of at most so many cells."""
 
 
+class SvgDrawing(Protocol):
+    """A picture that can be drawn as SVG, for documents that show pictures."""
+
+    def svg(self, system: "System") -> str:
+        """Draw the picture in the reader's units: one element `svg` with its size, a `title` and a `desc`."""
+
+
 class Picture(NamedTuple):
     """A drawing; not in JSON. Every number in it is also written."""
 
-    drawing: Drawing
-    height: int
+    drawing: Drawing | None
+    """None for one that only documents with pictures have."""
+    height: int = 0
     """Lines that it takes at most."""
+    vector: SvgDrawing | None = None
+    """The same as SVG; None for one that documents show in signs as well."""
 
 
 class Section(NamedTuple):
@@ -267,6 +279,8 @@ class Page(NamedTuple):
     """One answer."""
 
     parts: Sequence[Node]
+    is_one_sheet: bool = False
+    """Whether it is taken along on one sheet of paper, so that a document is printed small."""
 
 
 def text(*pieces: Scalar, key: str = "", indent: int = 0) -> Text:

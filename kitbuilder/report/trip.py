@@ -42,6 +42,7 @@ from kitbuilder.report.trip_parts import (
     spares_words,
     weigh_first_table,
 )
+from kitbuilder.report.vector_pictures import bags_drawing
 from kitbuilder.report.words import CAUTIONS, counted_items
 
 SHAPE = record(
@@ -83,6 +84,7 @@ def trip_page(file: str, found: TripPacking) -> Page:
             not_used(trip_problems(trip)),
             Section("What it weighs", [_weights(found), _places(found)]),
             Section("", list(_not_weighed(found))),
+            bags_drawing(found),
             Section("Way out, dry", packing_parts(found.packing, trip.header.currency or "")),
             Section(
                 "Way home, wet",

@@ -51,7 +51,20 @@ LOOKING = {
     *("to_buy", "supplies", "parts", "open_other", "copy", "pair"),
 }
 """Actions that open a screen or a page, or change what is shown."""
-ASKING = {"demo", "new", "add", "rename", "save_as", "measure", "route", "path", "day", "begin_again", "export"}
+ASKING = {
+    "demo",
+    "new",
+    "add",
+    "rename",
+    "save_as",
+    "measure",
+    "route",
+    "path",
+    "day",
+    "begin_again",
+    "export",
+    "document",
+}
 """Actions that open a dialog; what it does needs enter."""
 
 

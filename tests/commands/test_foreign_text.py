@@ -70,6 +70,7 @@ ASKED = {
     "swaps": ("swaps", "twinset.toml"),
     "card": ("card", "trip-wreck.toml"),
     "spares": ("spares", "twinset.toml", "sidemount.toml", "--level", "remote"),
+    "report": ("report", "twinset.toml", "gear.toml", "diver.toml"),
 }
 """A question for each command that reads files."""
 WITH_ANOTHER_WORD = {"new": ("new", "own"), "completion": ("completion", "bash")}
@@ -144,6 +145,7 @@ def test_programs_get_the_texts_as_they_are(printed, words):
         ("trip", "broken-trip.toml"),
         ("swaps", "broken-kit.toml"),
         ("card", "broken-trip.toml"),
+        ("report", "linked.toml", "broken-kit.toml", "broken-trip.toml"),
     ],
     ids=" ".join,
 )

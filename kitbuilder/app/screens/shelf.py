@@ -35,7 +35,8 @@ from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import Line
 from kitbuilder.report.lines import plain as line_text
-from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_rows
+from kitbuilder.report.page import Page
+from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_page, shelf_rows
 from kitbuilder.report.sorting import order_written, written_order
 from kitbuilder.report.words import counted_items
 
@@ -52,7 +53,7 @@ class Shelf(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "new filter side_by_side pair changeover menu keys quit",
-        "gear copy export mark sort fewest rename demo open_other units reload back",
+        "gear copy export document mark sort fewest rename demo open_other units reload back",
     )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -346,6 +347,10 @@ class Shelf(KitbuilderScreen):
         book = self._book()
         named = book.assessment.kit.header.gear if book and book.assessment else None
         open_gear(self, self.folder, named)
+
+    def whole_page(self) -> Page | None:
+        """Give the kits in rows; None before there is one."""
+        return shelf_page([self._shelf_kit(book) for book in self._books]) if self._books else None
 
     def page_path(self) -> Path:
         """Give the path of a file for the list, in the folder."""

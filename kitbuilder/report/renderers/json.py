@@ -12,7 +12,7 @@ from math import floor, log10
 
 from kitbuilder.assess.figures import NEGLIGIBLE, Figure
 from kitbuilder.assess.findings import About, Amount, Signal
-from kitbuilder.report.answer import Answer, Complaint
+from kitbuilder.report.answer import FORMAT, Answer, Complaint
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.numbers import MEASURES, System
 from kitbuilder.report.page import (
@@ -43,8 +43,6 @@ from kitbuilder.report.page import (
 
 Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
 
-FORMAT = 1
-"""The version of the envelope and of all answers in it; a change that could break a reader raises it."""
 SPREAD_DIGITS = 3
 """Significant digits of a spread."""
 DIGITS = 6

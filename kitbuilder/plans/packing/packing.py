@@ -246,6 +246,39 @@ def _placements(task: PackingTask, earlier: Packing) -> dict[int, Placement]:
     return {number: placements.pop(0) for number, placements in numbers if placements}
 
 
+def moved(packing: Packing, number: int, bag: str) -> Packing:
+    """Give a packing with one item put into another bag and kept there, all else where it was.
+
+    Nothing is searched: it is what a person sees at once after a move, until `pack` has repaired it. Limits may be
+    exceeded, and nothing is proved.
+
+    Args:
+        packing: The packing.
+        number: Of the item in its task.
+        bag: One of the usable bags.
+
+    Raises:
+        KeyError: The bag is none of them.
+    """
+    place = {packed.bag.tag: packed.bag.place for packed in packing.bags}[bag]
+    before = packing.task.items[number]
+    item = before._replace(pinned=bag, may_go=before.may_go | {place})
+    items = tuple(item if each is before else each for each in packing.task.items)
+    task = packing.task._replace(items=items)
+    placed = {id(each.item): each for each in packing.placed if each.item is not before}
+    placed[id(item)] = Placed(item, Placement(bag), item.mass, PINNED)
+    in_order = [placed[id(each)] for each in items if id(each) in placed]
+    bags = tuple(_packed(task, packed.bag, in_order) for packed in packing.bags)
+    return packing._replace(
+        task=task,
+        placed=tuple(in_order),
+        missing=tuple(each for each in packing.missing if each.item is not before),
+        bags=bags,
+        sums=tuple(_sums(task, bags)),
+        proof=Proof({LARGEST: FULL}, {LARGEST: 0}, 0),
+    )
+
+
 # ---- the answer ----
 
 

@@ -138,7 +138,7 @@ def packing_parts(found: Packing, instead: Sequence[Node] = ()) -> list[Node]:
         _unusable(found),
         _approvals(found),
         Section("", list(_volumes(found))),
-        Section("", [text(*_proof(found)), text(CONFIRM)]),
+        Section("", [text(*packing_proof(found)), text(CONFIRM)]),
     ]
 
 
@@ -330,7 +330,8 @@ def _volumes(found: Packing) -> Iterator[Text]:
         )
 
 
-def _proof(found: Packing) -> Sentence:
+def packing_proof(found: Packing) -> Sentence:
+    """Say whether a better packing may exist."""
     proof = found.proof
     if proof.is_proved:
         return (

@@ -17,7 +17,7 @@ _shtab_kitbuilder_changeover_option_strings=(-h --help --gear --day --both-diver
 _shtab_kitbuilder_fewest_option_strings=(-h --help --from --gear --stock --order --any-body --both-divers --time --form --json --units)
 _shtab_kitbuilder_gear_option_strings=(-h --help --day --form --json --units)
 _shtab_kitbuilder_losses_option_strings=(-h --help --form --json --units)
-_shtab_kitbuilder_trip_option_strings=(-h --help --form --json --units)
+_shtab_kitbuilder_trip_option_strings=(-h --help --new --allowance --rent --water --days --form --json --units)
 _shtab_kitbuilder_threads_option_strings=(-h --help --major --minor --pitch --caliper --form --json --units)
 _shtab_kitbuilder_format_option_strings=(-h --help --json-schema --form --json)
 _shtab_kitbuilder_settings_option_strings=(-h --help --form --json)
@@ -43,6 +43,7 @@ _shtab_kitbuilder_fewest___stock_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_gear_pos_0_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_losses_pos_0_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_trip_pos_0_COMPGEN=_shtab_compgen_files
+_shtab_kitbuilder_trip___new_COMPGEN=_shtab_compgen_files
 
 _shtab_kitbuilder_demo___form_choices=(text markdown json)
 _shtab_kitbuilder_new___layout_choices=(single twinset sidemount)

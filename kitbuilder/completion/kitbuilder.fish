@@ -51,7 +51,7 @@ function _shtab_kitbuilder_using
 end
 
 set -g _shtab_kitbuilder_commands demo new check compare ballast fit changeover fewest gear losses trip threads format settings completion
-set -g _shtab_kitbuilder_opts_with_value --back-length --body --caliper --chest --cylinder --day --diver --file-units --form --from --gear --json-schema --layout --major --mass --minor --neck --neck-turns --order --pitch --run --sex --shoulders --sort --stature --stock --style --suit --svg --time --units --waist --water
+set -g _shtab_kitbuilder_opts_with_value --allowance --back-length --body --caliper --chest --cylinder --day --days --diver --file-units --form --from --gear --json-schema --layout --major --mass --minor --neck --neck-turns --new --order --pitch --rent --run --sex --shoulders --sort --stature --stock --style --suit --svg --time --units --waist --water
 
 complete -c kitbuilder -e
 complete -c kitbuilder -f
@@ -162,6 +162,11 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using losses' -l units -xka "metric
 complete -c kitbuilder -n '_shtab_kitbuilder_using losses; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a trip -d 'print what a trip weighs, and what goes into which bag'
 complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -s h -l help -d 'show this help message and exit'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l new -xka "(__fish_complete_path (commandline -ct))" -d 'write FILE first, with this kit of its folder; may be repeated'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l allowance -x -d 'what may fly: "23 kg hold, 8 kg cabin" (default: no limit)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l rent -x -d 'nothing, lead, cylinders, or cylinders and lead (default: cylinders and lead)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l water -x -d 'water there (default: that of each kit)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l days -x -d 'first and last day: "2031-05-10 to 2031-05-24"'
 complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l form -xka "text markdown json" -d 'how to print the answer'
 complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'

@@ -235,6 +235,11 @@ _shtab_kitbuilder_threads_defaults_added=0
 
 _shtab_kitbuilder_trip_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
+  "*--new[write FILE first, with this kit of its folder\; may be repeated]:KIT:_files"
+  "--allowance[what may fly\: \"23 kg hold, 8 kg cabin\" (default\: no limit)]:LIMITS:"
+  "--rent[nothing, lead, cylinders, or cylinders and lead (default\: cylinders and lead)]:WHAT:"
+  "--water[water there (default\: that of each kit)]:WATER:"
+  "--days[first and last day\: \"2031-05-10 to 2031-05-24\"]:DAYS:"
   "--form[how to print the answer]:form:(text markdown json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"

@@ -12,7 +12,7 @@ from kitbuilder.plans.trip_moves import OTHER_PLACE, Refused, Whereabouts, why_n
 from kitbuilder.plans.trip_packing import TripPacking
 from kitbuilder.report.form import Choice
 from kitbuilder.report.numbers import System, percent, shown
-from kitbuilder.report.packing import LIMIT_WORDS, MISSING_WORDS, UNUSABLE_WORDS, WHY, packing_proof, summary
+from kitbuilder.report.packing import DO, LIMIT_WORDS, MISSING_WORDS, UNUSABLE_WORDS, WHY, packing_proof, summary
 from kitbuilder.report.page import Estimate, Node, Page, Section, Sentence, Share, text
 from kitbuilder.report.trip import trip_notes, weights_facts
 from kitbuilder.report.trip_lists import FATE_WORDS, Group, ItemRow, PlaceRow
@@ -31,6 +31,8 @@ def about_place(found: TripPacking, place: PlaceRow) -> Page:
             return Page(list(_of_trip(found)))
         case Group.NO_PLACE:
             return Page([text("Move each into a bag with room, rent it there, leave it, or buy a higher limit.")])
+        case Group.INSTEAD:
+            return Page([text("What is done with these items instead of packing them, so that the limits hold.")])
         case Group.RENT:
             return Page([text(Estimate(found.weights.dry(Fate.RENT), "mass"), " is rented there, and not packed.")])
         case Group.LEAVE:
@@ -73,6 +75,8 @@ def _where(where: Whereabouts) -> Iterator[Node]:
         yield text(Tag(item.tag), f"{kit} in ", Tag(where.bag), ": ", words)
     elif where.missing is not None:
         yield from _missing(where)
+    elif where.placed is not None and where.placed.placement.option is not None:
+        yield text(Tag(item.tag), f": to keep the limits, {DO[where.placed.placement.option.kind]}.")
 
 
 def _missing(where: Whereabouts) -> Iterator[Node]:

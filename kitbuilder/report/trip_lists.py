@@ -33,6 +33,7 @@ class Group(Enum):
     BAG = "bag"
     SUM = "sum"
     NO_PLACE = "no place"
+    INSTEAD = "instead"
     RENT = "rent"
     LEAVE = "leave"
     LEG = "leg"
@@ -175,6 +176,9 @@ def _beside(trip: ResolvedTrip, found: TripPacking, bars: Bars) -> Iterator[Plac
     if without:
         cells = ["no place for", None, *[None] * 5, len(without)]
         yield PlaceRow(Group.NO_PLACE, "no place for", None, Signal.WARNING, cells)
+    instead = [where for where in everything if _is_done_instead(where)]
+    if instead:
+        yield PlaceRow(Group.INSTEAD, TO_KEEP, None, "", [TO_KEEP, *[None] * 6, len(instead)])
     for group, fate, kind in ((Group.RENT, Fate.RENT, Rent), (Group.LEAVE, Fate.LEAVE, Leave)):
         items = found.weights.of(fate)
         if items or _numbered(trip, kind):
@@ -183,6 +187,8 @@ def _beside(trip: ResolvedTrip, found: TripPacking, bars: Bars) -> Iterator[Plac
 
 
 SUM_WORDS = {HOLD_TOTAL: "all in the hold", CABIN_TOTAL: "all in the cabin", TOTAL: "hold and cabin"}
+TO_KEEP = "to keep limits"
+"""Stands before what is left, rented or worn so that the limits hold."""
 FATE_WORDS = {Fate.RENT: "rented there", Fate.LEAVE: "left at home"}
 
 
@@ -236,7 +242,11 @@ def item_table(rows: Sequence[ItemRow], place: PlaceRow) -> Table:
 def items_title(place: PlaceRow, count: int) -> str:
     """Name the lower list."""
     words = {Group.BAG: f"In {place.tag}", Group.RENT: "Rented there", Group.LEAVE: "Left at home"}
-    words |= {Group.NO_PLACE: "No place for", Group.SUM: f"Items, {SUM_WORDS.get(place.tag, '')}"}
+    words |= {
+        Group.INSTEAD: "Not packed, to keep the limits",
+        Group.NO_PLACE: "No place for",
+        Group.SUM: f"Items, {SUM_WORDS.get(place.tag, '')}",
+    }
     return f"{words.get(place.group, 'All items')}: {counted_items(count, 'item')}"
 
 
@@ -278,6 +288,10 @@ def _is_without_place(where: Whereabouts) -> bool:
     return where.item.fate is Fate.BRING and where.placed is None
 
 
+def _is_done_instead(where: Whereabouts) -> bool:
+    return where.placed is not None and not where.bag
+
+
 def _is_shown(found: TripPacking, where: Whereabouts, place: PlaceRow) -> bool:
     match place.group:
         case Group.BAG:
@@ -287,6 +301,8 @@ def _is_shown(found: TripPacking, where: Whereabouts, place: PlaceRow) -> bool:
             return packed is not None and packed.bag.place in places_of(place.tag)
         case Group.NO_PLACE:
             return _is_without_place(where)
+        case Group.INSTEAD:
+            return _is_done_instead(where)
         case Group.RENT:
             return where.item.fate is Fate.RENT
         case Group.LEAVE:

@@ -8,8 +8,10 @@ from kitbuilder.assess.findings import Signal
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kit.trip import Leave, Leg, Luggage
 from kitbuilder.kitfile.read import read
+from kitbuilder.plans.packing.packing import pack
+from kitbuilder.plans.packing.records import LEAVE, Option
 from kitbuilder.plans.trip_moves import why_not_into
-from kitbuilder.plans.trip_packing import TripPacking, pack_trip
+from kitbuilder.plans.trip_packing import TripPacking, pack_trip, packed_trip
 from kitbuilder.report.layout import lay_out, list_rows
 from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
@@ -128,6 +130,20 @@ def test_the_list_of_bags_says_what_is_refused_and_why() -> None:
     words = refused_words(knife.where, "backpack", refused)
     assert words.startswith('"knife" stays out of "backpack": a rule forbids it there. ')
     assert all(rule.why in words for rule in refused.rules)
+
+
+def test_what_is_left_to_keep_the_limits_has_its_row() -> None:
+    """A bag of 0.9 kg takes nothing more than 1 kg of all that is there: the suit is left at home for it."""
+    found = packed(BACKPACK, Leg(tag="flight", cabin_piece_kg=2.0))
+    task = found.packing.task
+    items = tuple(item._replace(options=(Option(LEAVE),)) if item.tag == "suit" else item for item in task.items)
+    found = packed_trip(found.trip, found.weights, pack(task._replace(items=items), time_limit_s=0.0))
+    row = row_of(found, Group.INSTEAD)
+    [suit] = item_rows(found.trip, found, row)
+    assert (suit.name, suit.cells[-1], row.cells[-1]) == ("suit", "leave it at home", 1)
+    assert "suit" not in {item.name for item in item_rows(found.trip, found, row_of(found, Group.NO_PLACE))}
+    words = plain(lay_out(about_item(found, suit), 200, System.METRIC)[0])
+    assert words == '"suit": to keep the limits, leave it at home.'
 
 
 def test_sums_of_several_bags_have_their_row() -> None:

@@ -294,7 +294,13 @@ class TripScreen(ChangesTrip):
             self.query_one(Form).go_to(result.key or None)
 
     def select_entry(self, entry: int | None) -> None:
-        """Put the cursor on the row whose form is that of an entry."""
+        """Put the cursor on the row whose form is that of an entry; it stays in the bag where that has the row."""
+        here = [number for number, row in enumerate(self._items) if row.entry == entry and entry is not None]
+        if here:
+            self.query_one("#trip-items", Listing).go_to(here[0])
+            self._is_on_item = True
+            self._show_selected()
+            return
         places = self.query_one("#places", Listing)
         found = [number for number, row in enumerate(self._places) if row.has_form and row.entry == entry]
         places.go_to(found[0] if found else 0)

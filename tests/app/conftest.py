@@ -11,9 +11,12 @@ from datetime import date
 from pathlib import Path
 
 import pytest
+from rich.console import RenderableType
 from syrupy.assertion import SnapshotAssertion
+from textual._compositor import Compositor
 from textual.app import App
 from textual.pilot import Pilot
+from textual.screen import Screen
 from textual.strip import Strip
 from textual.widgets import Input, OptionList
 
@@ -33,11 +36,20 @@ Opened = Callable[..., AbstractAsyncContextManager[Pilot[None]]]
 Pictured = Callable[..., Awaitable[None]]
 
 
+paint = Compositor.render_update
+"""As Textual has it. The compositor is private to Textual; this file is the only place that knows it."""
+
+
+def _whole_screen_only(
+    compositor: Compositor, full: bool = False, screen_stack: list[Screen] | None = None, simplify: bool = False
+) -> RenderableType | None:
+    return paint(compositor, full, screen_stack, simplify) if full else None
+
+
 def screen_text(app: App) -> str:
     """What the terminal shows, without colour, led by what colour would tell: where the focus is.
 
-    The compositor is private to Textual; this is the only place that knows it, and
-    `test_the_text_of_a_screen_is_what_textual_exports` fails when it moves.
+    `test_the_text_of_a_screen_is_what_textual_exports` fails when the compositor moves.
     """
     update = app.screen._compositor.render_update(full=True, screen_stack=app._background_screens)
     lines = [Strip.join(row).text.rstrip() for row in update.strips]
@@ -50,6 +62,8 @@ async def settle(pilot: Pilot) -> None:
     await pilot.wait_for_scheduled_animations()
     for field in pilot.app.screen.query(Input):
         field.cursor_blink = False
+    await pilot.pause()
+    paint(pilot.app.screen._compositor, screen_stack=pilot.app._background_screens)
     await pilot.pause()
     if any(not worker.is_finished for worker in pilot.app.workers):
         await pilot.app.workers.wait_for_complete()
@@ -114,6 +128,15 @@ def row_with(listing: OptionList, text: str) -> int:
         if text in str(option.prompt):
             return number
     raise AssertionError(f"no row with {text!r}")
+
+
+@pytest.fixture(autouse=True)
+def paint_once_it_is_settled(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Paint a screen once nothing more changes by itself, and not every time a part of it changes.
+
+    There is no terminal that would show what stands between, and painting takes a third of the time of a screen.
+    """
+    monkeypatch.setattr(Compositor, "render_update", _whole_screen_only)
 
 
 @pytest.fixture

@@ -10,6 +10,12 @@ import pytest
 FOLDER = Path(__file__).parents[2] / "screenshots"
 README = FOLDER.parent / "README.md"
 
+
+@pytest.fixture
+def paint_once_it_is_settled() -> None:
+    """Paint as in use: `draw.py` is run by people, and knows nothing of the fixtures here."""
+
+
 spec = importlib.util.spec_from_file_location("draw", FOLDER / "draw.py")
 draw = importlib.util.module_from_spec(spec)
 spec.loader.exec_module(draw)

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from kitbuilder.kit.trip import Pin, Rent, Trip
+from kitbuilder.kitfile.differences import differences
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.trip_edits import (
     LEAVE,
@@ -17,6 +18,7 @@ from kitbuilder.kitfile.trip_edits import (
     put_into,
     rent_or_leave,
 )
+from kitbuilder.report.undone import undone_words
 
 HEAD = 'format = 1\nholds = "trip"\nname = "x"\nkits = [{}]\n'
 ONE, TWO = HEAD.format('"a.toml"'), HEAD.format('"a.toml", "b.toml"')
@@ -93,3 +95,12 @@ def test_every_addition_reads(tmp_path: Path, addition) -> None:
     assert trip is not None
     number = document.add_item(addition.kind, dict(addition.values), last_entry(trip))
     assert document.has(number, addition.key) or addition.key not in addition.values
+
+
+def test_an_undo_names_the_item_of_an_entry_without_a_tag(tmp_path: Path) -> None:
+    """ "Undone: the trip is out of the file" would be another thing."""
+    document = opened(tmp_path, ONE + BAGS)
+    put_into(document, "a.toml", "fins", "duffel")
+    pinned = document.reading
+    document.undo()
+    assert undone_words("Undone", differences(pinned, document.reading), "trip") == 'Undone: "fins" is out of the file.'

@@ -17,7 +17,7 @@ from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TypeName
-from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
+from kitbuilder.app.screens.first_steps import OFFERS, empty_words, offer_rows, open_other, show_demo
 from kitbuilder.app.screens.gear_question import open_gear, say_refused
 from kitbuilder.app.screens.kit_pairs import KitChoice, ask_pair, plan_changeover_of, show_beside
 from kitbuilder.app.screens.shelf_files import KitEntry, TripEntry, read_entry
@@ -29,7 +29,7 @@ from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
-from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, path_typed, with_ending
+from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, with_ending
 from kitbuilder.kitfile.journal import rename_with_journals, unsaved_among
 from kitbuilder.kitfile.stamps import Stamp, stamps_in
 from kitbuilder.report.lines import Line
@@ -70,6 +70,8 @@ class Shelf(KitbuilderScreen):
         self._books: list[KitEntry] = []
         self._trips: list[TripEntry] = []
         """Below the kits."""
+        self._shown: list[KitEntry | TripEntry] = []
+        """What the rows stand for: the kits, then the trips, as far as they were read when the rows were laid out."""
         self._unread: list[Path] = []
         self._left = 0
         """Files that were not read because the reading was stopped."""
@@ -184,13 +186,20 @@ class Shelf(KitbuilderScreen):
             styled_line(line) if each.reading.contents else Content.styled(line_text(line), UNREADABLE)
             for each, line in zip(self._entries, lines, strict=True)
         ]
-        paths = [each.path for each in self._entries]
-        cursor = paths.index(self._select) if self._select in paths else None
-        if cursor is not None:
-            self._select = None
+        cursor = self._cursor([each.path for each in self._entries])
+        self._shown = self._entries
         listing.show_rows(offer_rows() if self._is_empty else rows, cursor)
         self._show_title()
         self._show_about()
+
+    def _cursor(self, paths: list[Path]) -> int | None:
+        """Give the row that the cursor goes to: that of the selected file, else of the file that it is on."""
+        if self._select is not None and self._select in paths:
+            selected, self._select = self._select, None
+            return paths.index(selected)
+        entry = self._entry()
+        there = paths.index(entry.path) if entry and entry.path in paths else None
+        return None if there == self.query_one(Listing).place else there
 
     def _show_title(self) -> None:
         """Show the folder, and how far it is read."""
@@ -251,13 +260,13 @@ class Shelf(KitbuilderScreen):
 
     @property
     def _entries(self) -> list[KitEntry | TripEntry]:
-        """What the rows stand for: the kits, then the trips."""
+        """The files read so far: the kits, then the trips."""
         return [*self._books, *self._trips]
 
     def _entry(self) -> KitEntry | TripEntry | None:
         """Give the file under the cursor."""
         number = self.query_one(Listing).place
-        return self._entries[number] if number is not None and number < len(self._entries) else None
+        return self._shown[number] if number is not None and number < len(self._shown) else None
 
     def _trip(self) -> TripEntry | None:
         entry = self._entry()
@@ -278,25 +287,11 @@ class Shelf(KitbuilderScreen):
 
     def action_demo(self) -> None:
         """Copy the demo kits, over nothing, and show them."""
-        from kitbuilder.kitfile.demo import copy_demo  # not needed for the first screen
-
-        place = demo_place(self.folder)
-        try:
-            copy_demo(place)
-        except OSError as error:
-            say_refused(self, "Not copied", error)
-            return
-        self.shell.show_shelf(place)
+        show_demo(self, self.folder)
 
     def action_open_other(self) -> None:
         """Ask for another folder or file, and show it."""
-
-        def show(typed: str | None) -> None:
-            if typed is not None:
-                path = path_typed(self.folder, typed)
-                self.shell.show_shelf(path) if path.is_dir() else self.shell.open_kit(path)
-
-        self.app.push_screen(ask_what_to_open(self.folder), show)
+        open_other(self, self.folder)
 
     def action_new(self) -> None:
         """Ask what the kit is, write it and open it."""

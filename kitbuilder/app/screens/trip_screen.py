@@ -270,9 +270,8 @@ class TripScreen(ChangesTrip):
 
     @on(OptionList.OptionHighlighted, "#trip-items")
     def _select_item(self) -> None:
-        if self.query_one("#trip-items").has_focus:
-            self._is_on_item = True
-            self._show_selected()
+        self._is_on_item = True
+        self._show_selected()
 
     @on(OptionList.OptionSelected, "#places")
     def _open_place(self) -> None:

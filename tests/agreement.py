@@ -119,7 +119,7 @@ def _weights(answers: Answers) -> Iterator[str]:
             yield from _differ(f"{kit}: {key}", check=said[0], ballast=said[1])
         yield from _lead_held_silently(kit, answers.check[kit])
     for pair, compared in answers.compare.items():
-        for kit, side in zip(pair, (compared["left"], compared["right"]), strict=True):
+        for kit, side in zip(pair, compared["kits"], strict=True):
             check = answers.check[kit]
             for name in ("mass_kg", "buoyancy_kgf"):
                 yield from _differ(

@@ -38,7 +38,7 @@ def another_lead_to_have_ready(answers: Answers) -> None:
 
 
 def another_weight(answers: Answers) -> None:
-    answers.compare[TWIN, SIDE]["left"]["hoses_mass_kg"]["value"] += 0.1
+    answers.compare[TWIN, SIDE]["kits"][0]["hoses_mass_kg"]["value"] += 0.1
 
 
 def another_margin(answers: Answers) -> None:

@@ -154,6 +154,9 @@ ANSWERS = {
     "changeover": ("twin.toml", "side.toml"),
     "fewest": ("twin.toml", "side.toml"),
     "trip": (TRIP,),
+    "swaps": ("twin.toml",),
+    "card": (TRIP,),
+    "spares": ("twin.toml", "side.toml"),
 }
 """A question for each command that reads kits."""
 READ_NO_KIT = {"completion", "demo", "new", "gear", "threads", "format", "settings"}

@@ -199,11 +199,11 @@ class KitbuilderApp(App[None]):
         """Show the kits of a folder."""
         self.switch_screen(self._shelf(folder, select))
 
-    def show_beside(self, left: tuple[Path, Assessment], right: tuple[Path, Assessment]) -> None:
-        """Show two kits side by side."""
+    def show_beside(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
+        """Show two to four kits side by side."""
         from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
 
-        self.switch_screen(SideBySideScreen(left, right))
+        self.switch_screen(SideBySideScreen(kits))
 
     def show_changeover(self, plan: "Changeover", source: Path, target: Path) -> None:
         """Show how one kit is rebuilt as another."""

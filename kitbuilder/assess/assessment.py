@@ -19,6 +19,7 @@ from kitbuilder.assess.water import Water, assess_water
 from kitbuilder.kit.items import Cylinder, Hose, Item
 from kitbuilder.kit.lines import Lines
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.spare import Spare, in_hand
 
 SLIPS = {"unlike its preset", "unlike its body", "heavier in water", "lighter than its metal", "string against route"}
 """The rules that doubt a value: a slip of the unit or the comma is likelier than such an item."""
@@ -32,7 +33,8 @@ class Assessment(NamedTuple):
     wearer: Wearer
     hoses: tuple[HoseFigures, ...]
     weights: tuple[Weight | None, ...]
-    """Of each item, in the order of the kit, a cylinder filled; None where mass or buoyancy is not known."""
+    """Of each item, in the order of the kit, a cylinder filled; None of a spare, and where mass or buoyancy is not
+    known."""
     masses: tuple[Figure | None, ...]
     """Of each item, a cylinder filled where its volume is known; None without preset, weighing and stamp [kg]."""
     all_hoses: Weight
@@ -63,6 +65,12 @@ class Assessment(NamedTuple):
         """How many items have a buoyancy that is known."""
         return sum(weight is not None for weight in self.weights)
 
+    @property
+    def spares(self) -> int:
+        """How many items are spares with a mass that is known; they have no buoyancy that counts."""
+        pairs = zip(self.kit.items, self.masses, strict=True)
+        return sum(isinstance(item, Spare) and mass is not None for item, mass in pairs)
+
     def hose_figures(self, item: int) -> HoseFigures | None:
         """Give the figures of a hose, by its number in the kit."""
         return next((figures for figures in self.hoses if figures.number == item), None)
@@ -90,7 +98,7 @@ def assess(kit: ResolvedKit) -> Assessment:
     by_body = _by_body(hoses)
     all_hoses = total_weight(by_body.values(), "sum of the hoses")
     pairs = tuple(zip(kit.items, weights, strict=True))
-    masses = tuple(mass_alone(item) if weight is None else weight.mass for item, weight in pairs)
+    masses = tuple(weight.mass if weight else _mass(item, water, body) for item, weight in pairs)
     others = [number for number, item in enumerate(kit.items) if not isinstance(item, Hose)]
     other_masses = (mass for number in others if (mass := masses[number]))
     other_buoyancies = (weight.buoyancy for number in others if (weight := weights[number]))
@@ -113,7 +121,7 @@ def assess(kit: ResolvedKit) -> Assessment:
         ),
         balance=balance,
         findings=tuple(sorted(findings, key=lambda finding: _rank(finding, len(kit.items)))),
-        unchecked=(*unchecked, *_without_weight(kit, weights)),
+        unchecked=(*unchecked, *_without_weight(kit, weights, masses)),
     )
 
 
@@ -128,6 +136,14 @@ def _item_weights(
     of_hose = {figures.number: figures.weight for figures in hoses}
     for number, item in enumerate(kit.items):
         yield of_hose[number] if isinstance(item, Hose) else weigh_alone(item, water, body)
+
+
+def _mass(item: Item, water: Water, body: DiverBody) -> Figure | None:
+    """Give the mass of an item that counts without its buoyancy [kg]; None where it is not known."""
+    if not isinstance(item, Spare):
+        return mass_alone(item)
+    weight = weigh_alone(item.item, water, body)
+    return weight.mass if weight else mass_alone(item.item)
 
 
 def _by_body(hoses: tuple[HoseFigures, ...]) -> dict[str, Weight]:
@@ -156,11 +172,13 @@ def _line_to_set(item: Unchecked, lines: Lines) -> int | None:
     return lines.of(item.item, item.key) if item.key else None
 
 
-def _without_weight(kit: ResolvedKit, weights: tuple[Weight | None, ...]) -> tuple[Unchecked, ...]:
+def _without_weight(
+    kit: ResolvedKit, weights: tuple[Weight | None, ...], masses: tuple[Figure | None, ...]
+) -> tuple[Unchecked, ...]:
     missing = (
-        Unchecked(number, _missing_key(item), words(_missing_for_weight(item)), "totals")
-        for number, (item, weight) in enumerate(zip(kit.items, weights, strict=True))
-        if weight is None and not isinstance(item, Hose)
+        Unchecked(number, _missing_key(in_hand(item)), words(_missing_for_weight(in_hand(item))), "totals")
+        for number, (item, weight, mass) in enumerate(zip(kit.items, weights, masses, strict=True))
+        if weight is None and not isinstance(item, Hose) and not (isinstance(item, Spare) and mass)
     )
     return tuple(item._replace(line=_line_to_set(item, kit.lines)) for item in missing)
 

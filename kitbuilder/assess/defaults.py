@@ -25,6 +25,7 @@ from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.items import Cylinder, Device, FirstStage, Header, Hose, Item, Kit, Lead
 from kitbuilder.kit.owned import shared_attributes
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
+from kitbuilder.kit.spare import Spare, in_hand
 from kitbuilder.kit.travel import NO_BATTERY, Traveller
 from kitbuilder.kit.trip import Leg, Luggage, Trip, TripHeader
 
@@ -69,11 +70,12 @@ def default_in_kit(assessment: Assessment, item: int | None, field: Field) -> De
     """
     if item is None:
         return _default_of_header(assessment.kit, field.key)
-    record = assessment.kit.items[item]
+    record = in_hand(assessment.kit.items[item])
     if found := _default_from_gear(assessment.kit, record, field):
         return found
     if field.key in ("place", "along", "behind"):
-        return _default_of_place(assessment, item, field.key)
+        is_spare = isinstance(assessment.kit.items[item], Spare)
+        return None if is_spare else _default_of_place(assessment, item, field.key)
     if isinstance(record, Lead):
         words = {"pieces": "1", "droppable": "no"}.get(field.key)
         return Default(words, source="by default") if words else None
@@ -177,7 +179,7 @@ def _default_of_mass(assessment: Assessment, item: int) -> Default:
     mass = assessment.masses[item]
     if mass is None:
         return Default("not known")
-    if isinstance(assessment.kit.items[item], Hose):
+    if isinstance(in_hand(assessment.kit.items[item]), Hose):
         return Default(mass, "hose mass", COMPUTED)
     return Default(mass, "mass", PRESET)
 

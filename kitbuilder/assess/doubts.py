@@ -17,6 +17,7 @@ from kitbuilder.kit.gear import Gear, Owned, OwnedHose
 from kitbuilder.kit.items import KINDS, Cylinder, Header, Hose, Item, Kit
 from kitbuilder.kit.owned import of_kit
 from kitbuilder.kit.resolved import LinkedFiles, resolve
+from kitbuilder.kit.spare import in_hand
 
 NO_DOUBT: Words = ()
 OF_THE_WEIGHING = ("seen", "by", "lead", "pressure", "stage_pressure", "depth", "water")
@@ -40,7 +41,7 @@ def doubt_in_kit(typed: Assessment, item: int | None, key: str, before: Item | N
         return finding.what
     if item is None:
         return NO_DOUBT
-    entry = typed.kit.items[item]
+    entry = in_hand(typed.kit.items[item])
     if isinstance(entry, Hose) and key == "length":
         return _unlike_its_role(entry)
     if isinstance(entry, Cylinder) and key in PRESSURES_OF_CYLINDERS:

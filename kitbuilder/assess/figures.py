@@ -8,7 +8,9 @@ note 1. A component is 1.96 standard deviations of its source. A source with a p
 (`sides_95` of `kitbuilder.physics.spread`).
 """
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
+from collections.abc import Set as AbstractSet
 from math import sqrt
 from typing import NamedTuple
 
@@ -158,6 +160,27 @@ def difference(minuend: Figure, subtrahend: Figure, origin: str) -> Figure:
     """Give one figure less another; what they have in common cancels."""
     negative = Figure(-subtrahend.value, {source: -share for source, share in subtrahend.components.items()}, "")
     return total((minuend, negative), origin)
+
+
+def without_sources(figure: Figure, known: AbstractSet[str]) -> Figure:
+    """Give a figure as it would be if some of its sources were known."""
+    components = {source: share for source, share in figure.components.items() if source not in known}
+    return figure._replace(components=components)
+
+
+def count_sources(figures: Iterable[Figure]) -> Counter[str]:
+    """Count the figures to whose uncertainty each source adds."""
+    return Counter(source for figure in figures for source in figure.components)
+
+
+def sources_only_in(these: Iterable[Figure], everywhere: Counter[str]) -> set[str]:
+    """Name the sources of some figures that no other has: what a weighing of these alone does away with.
+
+    Args:
+        these: Some of the figures.
+        everywhere: The sources of all of them, counted.
+    """
+    return {source for source, count in count_sources(these).items() if everywhere[source] == count}
 
 
 def scaled(figure: Figure, factor: float, origin: str = "") -> Figure:

@@ -355,6 +355,8 @@ class Catalogue(NamedTuple):
     threads: dict[str, Thread]
     couplings: dict[str, Coupling]
     roles: dict[str, Role]
+    second_stages: dict[str, tuple[str, ...]]
+    """Their roles, in the order in which a hose is taken for the one that is "breathed" or "given"."""
     presets: dict[tuple[str, str], Preset]
     """By kind and name."""
     waters: dict[str, WaterType]

@@ -27,6 +27,7 @@ from kitbuilder.catalogue.records import (
     make_preset,
     make_role,
     make_seatings,
+    make_second_stages,
     make_thread,
     make_undersuit,
     make_usual_places,
@@ -83,7 +84,6 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable, lead: 
     threads = {thread.name: thread for thread in _read(joints, "thread", make_thread)}
     couplings = {coupling.name: coupling for coupling in _read(joints, "coupling", make_coupling)}
     known_joints = threads.keys() | couplings.keys()
-
     density, envelope = make_common(ends.table("every_end"))
     fittings = {end.name: end for end in _read(ends, "fitting", make_fitting, known_joints, density, envelope)}
     adapters = {part.name: part for part in _read(ends, "adapter", make_adapter, known_joints, density)}
@@ -106,6 +106,7 @@ def _made_of(documents: dict[str, CatalogueTable], stock: CatalogueTable, lead: 
         threads=threads,
         couplings=couplings,
         roles=roles,
+        second_stages=make_second_stages(uses.table("second_stages"), roles),
         presets={
             (kind, preset.name): preset
             for kind in KINDS

@@ -193,6 +193,17 @@ def _ends(fittings: Mapping[str, Fitting], service: str, place: str) -> list[str
     return [name for name, end in fittings.items() if end.service == service and end.place == place]
 
 
+def make_second_stages(table: CatalogueTable, roles: Mapping[str, Role]) -> dict[str, tuple[str, ...]]:
+    """Make the orders in which hoses are taken for the one that is breathed, and for the one that is given."""
+    known = [role.name for role in roles.values() if role.device == "second_stage"]
+    orders = {use: tuple(table.texts(use, known)) for use in ("breathed", "given")}
+    table.text("origin")
+    table.finish()
+    if len({tuple(sorted(order)) for order in orders.values()}) > 1:
+        raise CatalogueError(f"{table.place}: breathed and given do not have the same roles")
+    return orders
+
+
 def make_lengths(stock: CatalogueTable, service: str) -> tuple[float, ...]:
     """Make the stock lengths of LP or HP hoses, shortest first. [m]"""
     lengths = stock.quantities(service, "length")

@@ -43,6 +43,8 @@ class TravelFacts(NamedTuple):
     """Whether it belongs to the cylinders and is rented with them."""
     wet: Value | None
     """Water that it holds on the way home, as a part of its dry mass; None where that is not worth counting."""
+    packed_density: Value | None
+    """Its mass by the room that it takes in a bag, with the air between its folds [kg/m3]; None where not known."""
 
 
 NOTHING_SPECIAL = TravelFacts(
@@ -55,6 +57,7 @@ NOTHING_SPECIAL = TravelFacts(
     is_vital=False,
     is_with_cylinder=False,
     wet=None,
+    packed_density=None,
 )
 
 
@@ -109,6 +112,7 @@ def _facts(table: CatalogueTable) -> TravelFacts:
         is_vital=table.flag("vital"),
         is_with_cylinder=table.flag("with_cylinder"),
         wet=table.optional("wet", "fraction"),
+        packed_density=table.optional("packed_density", "density"),
     )
     table.finish()
     if (facts.battery is not None) != (facts.battery_type == LITHIUM_ION):

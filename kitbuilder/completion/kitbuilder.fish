@@ -50,8 +50,8 @@ function _shtab_kitbuilder_using
   test "$_shtab_kitbuilder_cmdpath" = "$argv"
 end
 
-set -g _shtab_kitbuilder_commands demo new check compare ballast fit changeover fewest gear losses trip threads format settings completion
-set -g _shtab_kitbuilder_opts_with_value --allowance --back-length --body --caliper --chest --cylinder --day --days --diver --file-units --form --from --gear --json-schema --layout --major --mass --minor --neck --neck-turns --new --order --pitch --rent --run --sex --shoulders --sort --stature --stock --style --suit --svg --time --units --waist --water
+set -g _shtab_kitbuilder_commands demo new check compare ballast fit changeover fewest gear losses trip swaps card spares threads format settings completion
+set -g _shtab_kitbuilder_opts_with_value --allowance --back-length --body --caliper --chest --cylinder --day --days --diver --file-units --form --from --gear --json-schema --layout --level --major --mass --minor --neck --neck-turns --new --order --pitch --rent --run --sex --shoulders --sort --stature --stock --style --suit --svg --time --units --waist --water
 
 complete -c kitbuilder -e
 complete -c kitbuilder -f
@@ -90,13 +90,14 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l form -xka "text mar
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using check; and test $_shtab_kitbuilder_npos -ge 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit, diver, stock, gear or trip file'
-complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a compare -d 'print two kits side by side'
+complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a compare -d 'print two to four kits side by side, or two versions of one'
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare' -s h -l help -d 'show this help message and exit'
+complete -c kitbuilder -n '_shtab_kitbuilder_using compare' -l all -d 'also show what is the same'
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare' -l form -xka "text markdown json" -d 'how to print the answer'
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file'
-complete -c kitbuilder -n '_shtab_kitbuilder_using compare; and test $_shtab_kitbuilder_npos -eq 1' -ka "(__fish_complete_path (commandline -ct))" -d 'another kit file'
+complete -c kitbuilder -n '_shtab_kitbuilder_using compare; and test $_shtab_kitbuilder_npos -eq 1' -ka "(__fish_complete_path (commandline -ct))" -d 'another kit file, or an older or newer version of the same one'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a ballast -d 'print the lead for other waters and cylinders'
 complete -c kitbuilder -n '_shtab_kitbuilder_using ballast' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using ballast' -l water -x -d 'fresh, ocean, lake, sea, ...; may be repeated'
@@ -171,6 +172,26 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l form -xka "text mark
 complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using trip; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a trip file; its kits are read from its folder'
+complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a swaps -d 'print lighter items for a journey, and what each does to lead and findings'
+complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -s h -l help -d 'show this help message and exit'
+complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l gear -xka "(__fish_complete_path (commandline -ct))" -d 'a gear file in the same folder; default: the one that the kit names'
+complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l form -xka "text markdown json" -d 'how to print the answer'
+complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l json -d 'the same as --form json: quantities in SI units, for programs'
+complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using swaps; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file'
+complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a card -d 'print a card to carry: the lead with rented cylinders, inlets, couplings'
+complete -c kitbuilder -n '_shtab_kitbuilder_using card' -s h -l help -d 'show this help message and exit'
+complete -c kitbuilder -n '_shtab_kitbuilder_using card' -l form -xka "text markdown json" -d 'how to print the answer'
+complete -c kitbuilder -n '_shtab_kitbuilder_using card' -l json -d 'the same as --form json: quantities in SI units, for programs'
+complete -c kitbuilder -n '_shtab_kitbuilder_using card' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using card; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file, or a trip file with its kits in the same folder'
+complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a spares -d 'print the spare parts to bring for one kit, or for several together'
+complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -s h -l help -d 'show this help message and exit'
+complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -l level -xka "none 'day boat' remote" -d 'what to be ready for: a day boat, or a remote place without a shop (default: day boat)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -l form -xka "text markdown json" -d 'how to print the answer'
+complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -l json -d 'the same as --form json: quantities in SI units, for programs'
+complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using spares; and test $_shtab_kitbuilder_npos -ge 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file; several give one list without doubles'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a threads -d 'print the threads that a caliper reading allows'
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l major -x -d 'outside of a male thread: "9.5 mm", "0.374 in"'
@@ -182,7 +203,7 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l json -d 'the same
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a format -d 'print the reference page of the file formats'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -s h -l help -d 'show this help message and exit'
-complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json-schema -xka "kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer threads-answer format-answer settings-answer completion-answer" -d 'print a JSON Schema instead: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer'
+complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json-schema -xka "kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer threads-answer format-answer settings-answer completion-answer" -d 'print a JSON Schema instead: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l form -xka "text markdown json" -d 'how to print the answer'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a settings -d 'print the settings of the app and where they are kept, or change some'

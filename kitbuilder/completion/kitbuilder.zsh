@@ -11,9 +11,10 @@
 _shtab_kitbuilder_commands() {
   local _commands=(
     ballast:'print the lead for other waters and cylinders'
+    card:'print a card to carry: the lead with rented cylinders, inlets, couplings'
     changeover:'print how kit A is rebuilt as kit B, as a checklist'
     check:'print figures and findings of kit files'
-    compare:'print two kits side by side'
+    compare:'print two to four kits side by side, or two versions of one'
     completion:'print the script that completes commands in bash, zsh or fish'
     demo:'copy finished kits to a new folder and open it'
     fewest:'print the smallest set of hoses that serves all these kits'
@@ -23,6 +24,8 @@ _shtab_kitbuilder_commands() {
     losses:'print what still works when a valve, a first stage or a hose fails'
     new:'write a complete new kit, and print its lead and what to measure'
     settings:'print the settings of the app and where they are kept, or change some'
+    spares:'print the spare parts to bring for one kit, or for several together'
+    swaps:'print lighter items for a journey, and what each does to lead and findings'
     threads:'print the threads that a caliper reading allows'
     trip:'print what a trip weighs, and what goes into which bag'
   )
@@ -51,6 +54,17 @@ _shtab_kitbuilder_ballast_options=(
 
 # guard to ensure default positional specs are added only once per session
 _shtab_kitbuilder_ballast_defaults_added=0
+
+_shtab_kitbuilder_card_options=(
+  "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--form[how to print the answer]:form:(text markdown json)"
+  "--json[the same as --form json\: quantities in SI units, for programs]"
+  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  ":a kit file, or a trip file with its kits in the same folder:_files"
+)
+
+# guard to ensure default positional specs are added only once per session
+_shtab_kitbuilder_card_defaults_added=0
 
 _shtab_kitbuilder_changeover_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
@@ -82,11 +96,14 @@ _shtab_kitbuilder_check_defaults_added=0
 
 _shtab_kitbuilder_compare_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--all[also show what is the same]"
   "--form[how to print the answer]:form:(text markdown json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":a kit file:_files"
-  ":another kit file:_files"
+  ":another kit file, or an older or newer version of the same one:_files"
+  ":a third kit file:"
+  ":a fourth kit file:"
 )
 
 # guard to ensure default positional specs are added only once per session
@@ -156,7 +173,7 @@ _shtab_kitbuilder_fit_defaults_added=0
 
 _shtab_kitbuilder_format_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer threads-answer format-answer settings-answer completion-answer)"
+  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer threads-answer format-answer settings-answer completion-answer)"
   "--form[how to print the answer]:form:(text markdown json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
 )
@@ -219,6 +236,30 @@ _shtab_kitbuilder_settings_options=(
 # guard to ensure default positional specs are added only once per session
 _shtab_kitbuilder_settings_defaults_added=0
 
+_shtab_kitbuilder_spares_options=(
+  "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--level[what to be ready for\: a day boat, or a remote place without a shop (default\: day boat)]:level:(none day boat remote)"
+  "--form[how to print the answer]:form:(text markdown json)"
+  "--json[the same as --form json\: quantities in SI units, for programs]"
+  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "(*):a kit file\; several give one list without doubles:_files"
+)
+
+# guard to ensure default positional specs are added only once per session
+_shtab_kitbuilder_spares_defaults_added=0
+
+_shtab_kitbuilder_swaps_options=(
+  "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--gear[a gear file in the same folder\; default\: the one that the kit names]:FILE:_files"
+  "--form[how to print the answer]:form:(text markdown json)"
+  "--json[the same as --form json\: quantities in SI units, for programs]"
+  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  ":a kit file:_files"
+)
+
+# guard to ensure default positional specs are added only once per session
+_shtab_kitbuilder_swaps_defaults_added=0
+
 _shtab_kitbuilder_threads_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
   "--major[outside of a male thread\: \"9.5 mm\", \"0.374 in\"]:LENGTH:"
@@ -269,6 +310,7 @@ _shtab_kitbuilder() {
       curcontext="${curcontext%:*:*}:_shtab_kitbuilder-$line[1]:"
       case $line[1] in
         ballast) _arguments -C -s $_shtab_kitbuilder_ballast_options ;;
+        card) _arguments -C -s $_shtab_kitbuilder_card_options ;;
         changeover) _arguments -C -s $_shtab_kitbuilder_changeover_options ;;
         check) _arguments -C -s $_shtab_kitbuilder_check_options ;;
         compare) _arguments -C -s $_shtab_kitbuilder_compare_options ;;
@@ -281,6 +323,8 @@ _shtab_kitbuilder() {
         losses) _arguments -C -s $_shtab_kitbuilder_losses_options ;;
         new) _arguments -C -s $_shtab_kitbuilder_new_options ;;
         settings) _arguments -C -s $_shtab_kitbuilder_settings_options ;;
+        spares) _arguments -C -s $_shtab_kitbuilder_spares_options ;;
+        swaps) _arguments -C -s $_shtab_kitbuilder_swaps_options ;;
         threads) _arguments -C -s $_shtab_kitbuilder_threads_options ;;
         trip) _arguments -C -s $_shtab_kitbuilder_trip_options ;;
       esac

@@ -37,6 +37,12 @@ class Item(Entry):
     rented: bool | None = flag(
         "Whether the item is rented at the dive site, so that it is not carried there. Default: no.", "true", last=True
     )
+    in_spares: bool | None = flag(
+        "Whether the item is a spare that travels with the kit and stays out of the water: it counts in the mass, and "
+        "in nothing else. Default: no.",
+        "true",
+        last=True,
+    )
     place: str | None = choice(
         "Where the item sits on the diver. Default: as usual in the layout.",
         '"waist"',

@@ -8,6 +8,7 @@ from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.items import Kit
 from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.owned import with_gear
+from kitbuilder.kit.spare import worn_or_spare
 from kitbuilder.kit.stock import Stock
 
 
@@ -43,7 +44,10 @@ NOTHING_LINKED = LinkedFiles()
 
 @dataclass(frozen=True, slots=True)
 class ResolvedKit(Kit):
-    """A kit whose items taken from the gear file have the gear's values. Only `resolve` makes one from a file's kit."""
+    """A kit whose items taken from the gear file have the gear's values, and whose spares are `Spare`s.
+
+    Only `resolve` makes one from a file's kit.
+    """
 
     unresolved: Kit
     """What the file itself says."""
@@ -58,5 +62,5 @@ class ResolvedKit(Kit):
 
 def resolve(unresolved: Kit, linked: LinkedFiles = NOTHING_LINKED, lines: Lines = NO_LINES) -> ResolvedKit:
     """Resolve a kit: fill in the gear's values, and keep what the other linked files say and the lines of its own."""
-    filled = with_gear(unresolved, linked.gear)
-    return ResolvedKit(filled.header, filled.items, unresolved, linked, lines, old_words=unresolved.old_words)
+    items = tuple(map(worn_or_spare, with_gear(unresolved, linked.gear).items))
+    return ResolvedKit(unresolved.header, items, unresolved, linked, lines, old_words=unresolved.old_words)

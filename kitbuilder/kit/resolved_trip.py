@@ -8,6 +8,7 @@ from typing import NamedTuple
 from kitbuilder.kit.items import Item
 from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.spare import in_hand
 from kitbuilder.kit.trip import Leave, OfKits, Rent, Trip
 
 
@@ -57,7 +58,7 @@ class ResolvedTrip(Trip):
             for travelling in self.kits
             if travelling.kit is not None and entry.kit in (None, travelling.file)
             for number, item in enumerate(travelling.kit.items)
-            if item.tag == entry.item or item.kind == every
+            if item.tag == entry.item or in_hand(item).kind == every
         )
 
     def every_item(self) -> tuple[ItemOfTrip, ...]:

@@ -1,5 +1,6 @@
 """What two readings of one file say differently: for messages about what an undo took back, and where that was."""
 
+from collections.abc import Sequence
 from difflib import SequenceMatcher
 from enum import Enum
 from typing import NamedTuple
@@ -48,9 +49,33 @@ def differences(before: ParseResult, after: ParseResult) -> tuple[Difference, ..
             for number, pair in enumerate(zip(old[first:last], new[start:end], strict=True), start):
                 found += _of_one(*pair, number)
         else:
-            found += [_whole(Way.REMOVED, row, min(start, len(new) - 1)) for row in old[first:last]]
-            found += [_whole(Way.ADDED, row, number) for number, row in enumerate(new[start:end], start)]
+            found += _of_many(old[first:last], new[start:end], start, len(new) - 1)
     return _with_moves(found)
+
+
+def _of_many(old: Sequence[RawTable], new: Sequence[RawTable], start: int, last: int) -> list[Difference]:
+    """List how tables at one place differ where some came or went: those of one kind and tag are the same entry.
+
+    Args:
+        old: The tables as they were.
+        new: The tables as they are.
+        start: The number of the first of them in the file as it is.
+        last: The number of the last table of the file as it is.
+    """
+    left = list(old)
+    found: list[Difference] = []
+    for number, row in enumerate(new, start):
+        was = next((each for each in left if _name(each) == _name(row)), None)
+        if was is None:
+            found.append(_whole(Way.ADDED, row, number))
+        else:
+            left.remove(was)
+            found += _of_one(was, row, number)
+    return [_whole(Way.REMOVED, row, min(start, last)) for row in left] + found
+
+
+def _name(row: RawTable) -> tuple[str, object]:
+    return row[0], row[1].get("tag")
 
 
 def _of_one(was: RawTable, now: RawTable, number: int) -> list[Difference]:

@@ -1,7 +1,7 @@
 """A kit file being edited: every edit can be undone, and other people's edits survive."""
 
 import os
-from collections.abc import Callable
+from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
@@ -10,13 +10,14 @@ from kitbuilder.kit.file_kinds import FileKind
 from kitbuilder.kit.items import Entry, split_port
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile import edits
+from kitbuilder.kitfile.changes import Change, block_number, inserting, removing, setting
 from kitbuilder.kitfile.disk import Over, UnreadableFile, read_text, save_text
 from kitbuilder.kitfile.edits import TomlValue
 from kitbuilder.kitfile.journal import Journal, News, Recovered, forget_journal, read_journals
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.kitfile.raw_values import raw_text
 from kitbuilder.kitfile.read import read_written, resolve_at
-from kitbuilder.kitfile.reader import ParseResult, RawTable, parse_as
+from kitbuilder.kitfile.reader import ParseResult, parse_as
 
 MOST_STEPS = 500
 """Edits that can be undone."""
@@ -106,11 +107,11 @@ class Document:
 
     def raw_value(self, item: int | None, key: str) -> str:
         """Give the value of a key as it stands in the file, without quotes; empty when the key is not there."""
-        return raw_text(self.reading.rows[_block_number(item)][1].get(key))
+        return raw_text(self.reading.rows[block_number(item)][1].get(key))
 
     def has(self, item: int | None, key: str) -> bool:
         """Say whether a key stands in the file."""
-        return key in self.reading.rows[_block_number(item)][1]
+        return key in self.reading.rows[block_number(item)][1]
 
     def set_value(self, item: int | None, key: str, value: TomlValue | None) -> None:
         """Set one key of an item (of the heading when None); a value of None takes the key out.
@@ -128,6 +129,14 @@ class Document:
         """
         preview = self._try(item, values)
         self._record(preview.text, preview.reading)
+
+    def set_items(self, changes: Sequence[tuple[int | None, dict[str, TomlValue | None]]]) -> None:
+        """Set keys of several items as one edit, each as `set_values` does.
+
+        Raises:
+            RefusedEdit: A value is not accepted there.
+        """
+        self._edit(*(setting(item, key, value) for item, values in changes for key, value in values.items()))
 
     def preview(self, item: int | None, key: str, value: TomlValue | None) -> ParseResult:
         """Say what the file would hold with one key set; nothing is changed.
@@ -156,7 +165,7 @@ class Document:
                     changes.append((number, field.key, [tag if each == old else each for each in reference]))
                 elif field.kind is ValueKind.PORT and reference and split_port(reference)[0] == old:
                     changes.append((number, field.key, f"{tag} {split_port(reference)[1]}"))
-        self._edit(*(_setting(*change) for change in changes))
+        self._edit(*(setting(*change) for change in changes))
 
     def add_item(self, kind: str, values: dict[str, TomlValue], after: int | None) -> int:
         """Add a new item after another (after the heading when None) and give its number.
@@ -164,20 +173,20 @@ class Document:
         Raises:
             RefusedEdit: The values do not make an item of that kind.
         """
-        self._edit(_inserting(_block_number(after), edits.item_lines(kind, values), (kind, dict(values))))
-        return _block_number(after)
+        self._edit(inserting(block_number(after), edits.item_lines(kind, values), (kind, dict(values))))
+        return block_number(after)
 
     def copy_item(self, item: int) -> int:
         """Copy an item to the place below it, with a tag of its own, and give the number of the copy."""
         tag = self.free_tag(self._items()[item].tag)
         block = self.reading.blocks[item + 1]
         lines = self.text[block.start : block.end]
-        self._edit(_inserting(item + 1, lines, self.reading.rows[item + 1]), _setting(item + 1, "tag", tag))
+        self._edit(inserting(item + 1, lines, self.reading.rows[item + 1]), setting(item + 1, "tag", tag))
         return item + 1
 
     def remove_item(self, *items: int) -> None:
         """Take items out, as one edit. What refers to one then leads nowhere, and is found."""
-        self._edit(*(_removing(item + 1) for item in sorted(items, reverse=True)))
+        self._edit(*(removing(item + 1) for item in sorted(items, reverse=True)))
 
     def move_item(self, item: int, by: int) -> int:
         """Move an item one place up (-1) or down (+1) in the file. Gives its new number."""
@@ -299,11 +308,11 @@ class Document:
         # Compared as written: True, 1 and 1.0 are equal, but not the same in a file. A list may change later.
         before, edit = self.text, repr((item, values))
         if self._preview is None or (self._preview.before, self._preview.edit) != (before, edit):
-            changes = (_setting(item, key, value) for key, value in values.items())
+            changes = (setting(item, key, value) for key, value in values.items())
             self._preview = Preview(before, edit, *self._changed(*changes))
         return self._preview
 
-    def _edit(self, *changes: "Change") -> None:
+    def _edit(self, *changes: Change) -> None:
         """Make changes one after the other and record them as one edit.
 
         Raises:
@@ -311,7 +320,7 @@ class Document:
         """
         self._record(*self._changed(*changes))
 
-    def _changed(self, *changes: "Change") -> tuple[str, ParseResult]:
+    def _changed(self, *changes: Change) -> tuple[str, ParseResult]:
         text, reading, expected = self.text, self.reading, self.reading.rows
         for change in changes:
             text, expected = change.text(text, reading), change.rows(expected)
@@ -359,40 +368,3 @@ class Preview(NamedTuple):
     """The item, its keys and values, as Python writes them."""
     text: str
     reading: ParseResult
-
-
-class Change(NamedTuple):
-    """One change of the text, and what must come of it; an edit that does anything else is refused."""
-
-    text: Callable[[str, ParseResult], str]
-    rows: Callable[[tuple[RawTable, ...]], tuple[RawTable, ...]]
-
-
-def _setting(item: int | None, key: str, value: TomlValue | None) -> Change:
-    number = _block_number(item)
-
-    def rows(before: tuple[RawTable, ...]) -> tuple[RawTable, ...]:
-        table, values = before[number]
-        values = {known: kept for known, kept in values.items() if known != key}
-        return (*before[:number], (table, values if value is None else values | {key: value}), *before[number + 1 :])
-
-    return Change(lambda text, reading: edits.set_value(text, reading.blocks[number], key, value, reading.file), rows)
-
-
-def _removing(number: int) -> Change:
-    return Change(
-        lambda text, reading: edits.remove_item(text, reading.blocks, number),
-        lambda rows: rows[:number] + rows[number + 1 :],
-    )
-
-
-def _inserting(after: int, lines: str, row: RawTable) -> Change:
-    return Change(
-        lambda text, reading: edits.insert_item(text, reading.blocks[after], lines),
-        lambda rows: (*rows[: after + 1], row, *rows[after + 1 :]),
-    )
-
-
-def _block_number(item: int | None) -> int:
-    """Give the number of an item's block; the heading is block 0."""
-    return 0 if item is None else item + 1

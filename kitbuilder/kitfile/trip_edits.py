@@ -40,7 +40,7 @@ def put_into(document: Document, file: str, tag: str, bag: str | None) -> None:
 
     Args:
         document: A trip file.
-        file: The kit of the item; empty for luggage.
+        file: The kit of the item; empty for luggage, and for spares that are packed together.
         tag: Of the item.
         bag: The bag; None lets the packing choose again.
 
@@ -56,7 +56,7 @@ def put_into(document: Document, file: str, tag: str, bag: str | None) -> None:
     if bag is None:
         if pin is not None:
             document.remove_item(*_all_about(trip, file, tag))
-    elif pin is not None and _means_one(trip, pin):
+    elif pin is not None and (not file or _means_one(trip, pin)):
         document.set_value(pin, "bag", bag)
     else:
         document.add_item(Pin.kind, {**_named(trip, file, tag), "bag": bag}, last_entry(trip))
@@ -118,7 +118,7 @@ def _trip(document: Document) -> Trip:
 def _named(trip: Trip, file: str, tag: str) -> dict[str, TomlValue]:
     """Name an item, with its kit where several travel."""
     item: dict[str, TomlValue] = {"item": tag}
-    return item | ({"kit": file} if len(trip.header.kits) > 1 else {})
+    return item | ({"kit": file} if file and len(trip.header.kits) > 1 else {})
 
 
 def _means_one(trip: Trip, pin: int) -> bool:

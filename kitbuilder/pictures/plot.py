@@ -53,7 +53,7 @@ def draw_plot(data: PlotData, width: int, height: int, *, plain: bool = False) -
     across, down = width - margin, height - 1
     if across < LEAST_ACROSS or down < LEAST_DOWN:
         return [[] for _ in range(max(height, 0))]
-    scale = _PlotScale(data, across, down)
+    scale = PlotScale(data, across, down)
     canvas = Canvas(across, down, plain=plain)
     canvas.paint(_fill(data.curves, scale), "fill", ".")
     canvas.paint(scale.zero_line(), "zero", "-")
@@ -61,15 +61,16 @@ def draw_plot(data: PlotData, width: int, height: int, *, plain: bool = False) -
         role = "curve" if number == 0 else "second"
         canvas.paint(_broken(scale.line(curve.points), number), role, SIGNS[number % len(SIGNS)])
     _write_words(canvas, data, scale)
-    left = _left_axis(data.y_ticks, scale, margin, down, plain)
+    left = left_axis(data.y_ticks, scale, margin, down, plain)
     rows = [[*axis, *row] for axis, row in zip(left, canvas.rows(), strict=True)]
-    return [*rows, _lower_axis(data, scale, margin, across, plain)]
+    return [*rows, lower_axis(data, scale, margin, across, plain)]
 
 
-class _PlotScale:
+class PlotScale:
     """From values to dots."""
 
     def __init__(self, data: PlotData, across: int, down: int) -> None:
+        """Lay the axes of a plot over so many cells."""
         self.left, right = data.x_ticks[0][0], data.x_ticks[-1][0]
         low, self.high = data.y_ticks[0][0], data.y_ticks[-1][0]
         self.columns, self.rows = across * COLUMNS, down * ROWS
@@ -96,7 +97,7 @@ class _PlotScale:
         return [(x, row) for x in range(0, self.columns, 2)]
 
 
-def _fill(curves: Sequence[PlotCurve], scale: _PlotScale) -> Iterator[Dot]:
+def _fill(curves: Sequence[PlotCurve], scale: PlotScale) -> Iterator[Dot]:
     """List one dot in eight between the first curve and the second, or zero where there is no second."""
     _, zero = scale.dot((scale.left, 0.0))
     edge = dict(scale.line(curves[1].points)) if len(curves) > 1 else {}
@@ -115,7 +116,7 @@ def _broken(dots: Iterator[Dot], number: int) -> Iterator[Dot]:
 # ---- words on the plot ----
 
 
-def _write_words(canvas: Canvas, data: PlotData, scale: _PlotScale) -> None:
+def _write_words(canvas: Canvas, data: PlotData, scale: PlotScale) -> None:
     """Write what is marked, then the name of each curve at it, then what above and below zero mean."""
     if data.mark is not None:
         column, row = scale.cell(data.mark)
@@ -133,7 +134,7 @@ def _write_words(canvas: Canvas, data: PlotData, scale: _PlotScale) -> None:
         canvas.write_first(corners, words, "axis", UNDER_WORDS)
 
 
-def _at_curve(curve: PlotCurve, curves: Sequence[PlotCurve], scale: _PlotScale) -> Iterator[tuple[int, int]]:
+def _at_curve(curve: PlotCurve, curves: Sequence[PlotCurve], scale: PlotScale) -> Iterator[tuple[int, int]]:
     """List places beside a curve, from its end backwards: on the side where no other curve is, then on the other."""
     if not curve.points:
         return
@@ -155,7 +156,7 @@ def _at_curve(curve: PlotCurve, curves: Sequence[PlotCurve], scale: _PlotScale) 
 # ---- axes ----
 
 
-def _left_axis(ticks: Sequence[Tick], scale: _PlotScale, margin: int, down: int, plain: bool) -> list[list[StyledText]]:
+def left_axis(ticks: Sequence[Tick], scale: PlotScale, margin: int, down: int, plain: bool) -> list[list[StyledText]]:
     """Write the labels and the line of the axis; of two labels in one row, zero and the ends stay."""
     labels: dict[int, str] = {}
     ends = (ticks[0], ticks[-1])
@@ -168,7 +169,7 @@ def _left_axis(ticks: Sequence[Tick], scale: _PlotScale, margin: int, down: int,
     ]
 
 
-def _lower_axis(data: PlotData, scale: _PlotScale, margin: int, across: int, plain: bool) -> list[StyledText]:
+def lower_axis(data: PlotData, scale: PlotScale, margin: int, across: int, plain: bool) -> list[StyledText]:
     """Write the line of the axis with its labels in it; one that would run into another is left out."""
     corner, line = ("+", "-") if plain else ("└", "─")
     canvas = Canvas(across, 1, plain=plain)

@@ -284,6 +284,16 @@ def _known(cylinders: tuple[Cylinder, ...], water: Water) -> list[Vessel]:
 # ---- time to empty ----
 
 
+def emptyings_through(number: int, assessment: Assessment) -> tuple[Emptying, ...]:
+    """Give how long each burst of one hose takes to empty its cylinders; empty where it leaves no first stage."""
+    hose = assessment.kit.items[number]
+    if not isinstance(hose, Hose):
+        return ()
+    at = split_port(hose.from_ or "")[0]
+    stage = next((each for each in first_stages_of(assessment.kit) if each.tag == at), None)
+    return tuple(_emptyings(hose, stage, assessment)) if stage else ()
+
+
 def _emptyings(hose: Hose, stage: FirstStage, assessment: Assessment) -> Iterator[Emptying]:
     """Work out the emptying at the surface and at the greatest depth."""
     kit, water = assessment.kit, assessment.water

@@ -11,12 +11,14 @@ from kitbuilder.assess.trip.checks import findings_of_trip
 from kitbuilder.catalogue.air_rules import AirRule, air_rules
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kit.trip import Bag, Leg, Luggage
+from kitbuilder.plans.bag_room import BagRoom, room_in_bags
 from kitbuilder.plans.packing.chance import ROOM
 from kitbuilder.plans.packing.limits import limit_of, places_of, totals_of
 from kitbuilder.plans.packing.packing import TIME_LIMIT_S, PackedBag, Packing, Use, pack
 from kitbuilder.plans.packing.records import BODY, IN_BAGS, PLACES, PackingTask, PackItem, PlacementRule
 from kitbuilder.plans.packing.records import Bag as PackBag
 from kitbuilder.plans.packing.records import Leg as PackLeg
+from kitbuilder.plans.trip_weighing import BagWeighing, weighing_priorities
 from kitbuilder.plans.trip_weights import TripItem, TripWeights, weigh_trip
 
 HANDLING = "handling"
@@ -76,6 +78,10 @@ class TripPacking(NamedTuple):
     rules: tuple[RuleThatDecides, ...]
     """In the order of the items."""
     against_advice: tuple[AgainstAdvice, ...]
+    rooms: tuple[BagRoom, ...]
+    """Of the bags whose volume is known."""
+    weigh_first: tuple[BagWeighing, ...]
+    """What narrows the mass of all that is packed most, first."""
 
     @property
     def water(self) -> Figure:
@@ -148,6 +154,8 @@ def packed_trip(
         places=tuple(_places(bags, home)),
         rules=_rules_that_decide((item, name) for item, name, _ in where),
         against_advice=tuple(_against_advice(where, {packed.bag.tag: packed.bag.place for packed in bags})),
+        rooms=tuple(room_in_bags(bags, ((item, bag) for item, _, bag in where))),
+        weigh_first=weighing_priorities(weights),
     )
 
 
@@ -181,7 +189,7 @@ def _item(item: TripItem, *, is_only: bool, pinned_to: str | None) -> PackItem:
     return PackItem(
         tag=item.tag if is_only else f"{item.tag} ({item.file or 'luggage'})",
         mass=item.mass,
-        volume_m3=luggage.bulk_m3 if luggage else None,
+        volume_m3=item.room.value if item.room else None,
         may_go=frozenset((luggage.goes,)) if luggage and luggage.goes else wanted,
         rules=tuple(_rules(item)),
         pinned=item.bag,

@@ -1,36 +1,47 @@
-"""What a trip weighs: each item of its kits and all luggage, dry and as wet as it comes home."""
+"""What a trip weighs: each item of its kits, the spares and all luggage, dry and as wet as it comes home."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.buoyancy.item_weight import mass_alone
 from kitbuilder.assess.figures import Figure, scaled, total
 from kitbuilder.assess.scales import scale_components
-from kitbuilder.assess.trip.facts import wet_mass
+from kitbuilder.assess.trip.facts import room_of, wet_mass
 from kitbuilder.assess.trip.placement import Placement, place_item
-from kitbuilder.kit.items import Cylinder, Item
+from kitbuilder.catalogue import catalogue
+from kitbuilder.kit.items import Cylinder, Device, FirstStage, Item, Lead
 from kitbuilder.kit.resolved_trip import Fate, ItemOfTrip, ResolvedTrip
-from kitbuilder.kit.trip import Luggage, TripHeader
+from kitbuilder.kit.spare import in_hand
+from kitbuilder.kit.trip import Luggage, Rent, TripHeader
+from kitbuilder.plans.spares import SparesList
+from kitbuilder.plans.trip_spares import PackedSpares, packed_spares, spares_of
 
 WET = "water in the gear on the way home"
 """The source of a wet mass that the trip file gives."""
 
 
 class TripItem(NamedTuple):
-    """One item of a kit, or one piece of other luggage."""
+    """One item of a kit, one piece of other luggage, or spares that are packed together."""
 
     file: str
-    """The kit that it belongs to; empty for other luggage."""
+    """The kit that it belongs to; empty for other luggage and for spares."""
     item: Item | Luggage
     fate: Fate
     mass: Figure | None
-    """Dry, a cylinder without gas [kg]; None where it is not known."""
+    """Dry, a cylinder without gas, of a rental with a preset that of the preset [kg]; None where it is not known."""
     water: Figure | None
     """What it holds on the way home [kg]; None where it holds none worth counting, or stays there."""
     placement: Placement
     bag: str
     """The bag that it has to go into; empty where the trip does not say."""
+    room: Figure | None = None
+    """What it takes of a bag [m3]; None where nothing is known."""
+    rental: Rent | None = None
+    """The entry by which it is rented; None where the kit says so, and of what is brought."""
+    is_estimated: bool = False
+    """Whether a weighing would tell more of its mass."""
 
     @property
     def tag(self) -> str:
@@ -49,7 +60,9 @@ class TripWeights(NamedTuple):
     """Every item of a trip."""
 
     items: tuple[TripItem, ...]
-    """The kits in order, then the luggage."""
+    """The kits in order, then the luggage, then the spares that the trip asks for."""
+    spares: SparesList
+    """What those spares are."""
 
     def of(self, fate: Fate) -> tuple[TripItem, ...]:
         """List the items that are brought, rented or left."""
@@ -82,15 +95,40 @@ def weigh_trip(trip: ResolvedTrip) -> TripWeights:
     pinned = {place: pin.bag for pin in trip.pins for place in trip.named_by(pin)}
     items = [_of_kit(trip, item, masses[item.file, item.number], pinned) for item in trip.every_item()]
     items += [_of_luggage(trip, luggage) for luggage in trip.luggage]
-    return TripWeights(tuple(_as_wet_as_given(items, trip.header)))
+    found = spares_of(trip)
+    items += [_of_spares(trip, packed) for packed in packed_spares(found)]
+    return TripWeights(tuple(_as_wet_as_given(items, trip.header)), found)
 
 
 def _of_kit(trip: ResolvedTrip, item: ItemOfTrip, mass: Figure | None, pinned: dict[tuple[str, int], str]) -> TripItem:
+    entry = trip.items[item.entry] if item.entry is not None else None
+    rental = entry if isinstance(entry, Rent) else None
+    own, rented = in_hand(item.item), _rented(item.item, rental) if rental else None
     # Only an empty cylinder flies.
-    dry = mass_alone(item.item) if isinstance(item.item, Cylinder) else mass
+    dry = mass_alone(rented or own) if rented or isinstance(own, Cylinder) else mass
     water = wet_mass(item.item, dry) if dry and item.fate is Fate.BRING else None
-    bag = pinned.get((item.file, item.number), "")
-    return TripItem(item.file, item.item, item.fate, dry, water, place_item(item.item, trip.legs), bag)
+    return TripItem(
+        item.file,
+        item.item,
+        item.fate,
+        dry,
+        water,
+        place_item(item.item, trip.legs),
+        pinned.get((item.file, item.number), ""),
+        room=room_of(item.item, dry) if dry else None,
+        rental=rental,
+        is_estimated=not isinstance(own, Lead) and getattr(own, "mass_kg", None) is None,
+    )
+
+
+def _rented(item: Item, rental: Rent) -> Item | None:
+    """Give the item that is there in place of that of the kit; None where the rental names no preset of its kind."""
+    own, preset = in_hand(item), rental.preset or ""
+    if isinstance(own, Cylinder) and preset in catalogue().cylinders:
+        return Cylinder(tag=own.tag, preset=preset)
+    if isinstance(own, FirstStage | Device) and (own.kind, preset) in catalogue().presets:
+        return replace(own, preset=preset, mass_kg=None, mass_spread_kg=None, mass_half_digit_kg=None)
+    return None
 
 
 def _of_luggage(trip: ResolvedTrip, item: Luggage) -> TripItem:
@@ -99,7 +137,24 @@ def _of_luggage(trip: ResolvedTrip, item: Luggage) -> TripItem:
     pins = [pin.bag for pin in trip.pins if pin.item == item.tag and not trip.named_by(pin)]
     mass = Figure(item.mass_kg, read, "weighed")
     bag = item.bag or next(iter(pins), "")
-    return TripItem("", item, Fate.BRING, mass, None, place_item(item, trip.legs), bag)
+    room = Figure(item.bulk_m3, {}, "as the trip file says") if item.bulk_m3 is not None else None
+    return TripItem("", item, Fate.BRING, mass, None, place_item(item, trip.legs), bag, room)
+
+
+def _of_spares(trip: ResolvedTrip, spares: PackedSpares) -> TripItem:
+    placement = place_item(spares.luggage, trip.legs)
+    pins = [pin.bag for pin in trip.pins if pin.item == spares.luggage.tag and not trip.named_by(pin)]
+    return TripItem(
+        "",
+        spares.luggage,
+        Fate.BRING,
+        spares.mass,
+        None,
+        placement,
+        next(iter(pins), ""),
+        room=spares.room,
+        is_estimated=True,
+    )
 
 
 def _as_wet_as_given(items: Iterable[TripItem], header: TripHeader) -> Iterator[TripItem]:

@@ -8,6 +8,7 @@ from kitbuilder.assess.buoyancy.lead_shares import LeadShares, share_lead
 from kitbuilder.assess.figures import Figure, Weight, total
 from kitbuilder.kit.fields import Field, fields_of
 from kitbuilder.kit.items import Item, Lead
+from kitbuilder.kit.spare import in_hand
 
 READINGS = ("mass", "buoyancy")
 """The keys of an item that take the reading of a scale: dry, and in fresh water."""
@@ -87,7 +88,7 @@ def _row(assessment: Assessment, number: int, shares: LeadShares | None) -> Weig
     weight = assessment.weights[number]
     return WeighedItem(
         number,
-        assessment.kit.items[number],
+        in_hand(assessment.kit.items[number]),
         assessment.masses[number],
         weight.buoyancy if weight else None,
         shares.items.get(number) if shares else None,

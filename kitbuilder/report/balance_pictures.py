@@ -6,7 +6,7 @@ from kitbuilder.assess.buoyancy.trim import Trim, turn_of
 from kitbuilder.pictures.plot import PlotCurve, PlotData, Tick
 from kitbuilder.pictures.side_view import Turning
 from kitbuilder.pictures.ticks import RoundTick, round_middle, round_ticks
-from kitbuilder.report.numbers import MINUS, System, shown, unit, unit_size
+from kitbuilder.report.numbers import System, shown, signed_count, unit, unit_size
 
 ROUND = {
     "depth": {System.METRIC: 5, System.IMPERIAL: 10},
@@ -48,13 +48,9 @@ def _x_ticks(curves: Curves, system: System) -> tuple[Tick, ...]:
 
 def _y_ticks(ticks: tuple[RoundTick, ...], system: System) -> tuple[Tick, ...]:
     """Give the numbers of the axis with their signs, the unit at the highest only."""
-    words = [_signed(tick.number) for tick in ticks]
+    words = [signed_count(tick.number) for tick in ticks]
     words[-1] += f" {unit('lift', system)}"
     return tuple((tick.place, word) for tick, word in zip(ticks, words, strict=True))
-
-
-def _signed(number: int) -> str:
-    return f"{MINUS if number < 0 else '+' if number > 0 else ''}{abs(number)}"
 
 
 def turning_of(trim: Trim) -> Turning:

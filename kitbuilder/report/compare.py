@@ -1,255 +1,224 @@
-"""The page of `kitbuilder compare`: two kits side by side, their totals with the difference, and hose by hose."""
+"""The page of `kitbuilder compare`: kits side by side, their sums with the difference, and what does what in each."""
 
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
-from kitbuilder.assess.findings import Amount
-from kitbuilder.assess.fit.hose_figures import HoseFigures
-from kitbuilder.kit.items import Hose
-from kitbuilder.plans.side_by_side import Compared, Pair, SideBySide
-from kitbuilder.report.check import water_words
-from kitbuilder.report.hose_fit import hose_fit_words
+from kitbuilder.assess.findings import Amount, Finding
+from kitbuilder.plans.side_by_side import Total
+from kitbuilder.report.compare_data import compare_data
+from kitbuilder.report.compare_rows import NONE, Block, CompareLine, function_words, kit_block, row_blocks
+from kitbuilder.report.comparison import TOTALS, VERSIONS, Comparison, total_shown, total_value
+from kitbuilder.report.findings import subject
 from kitbuilder.report.linked import not_used, problems_of
 from kitbuilder.report.page import (
     Cell,
     Column,
     Estimate,
-    Facts,
+    Node,
     Page,
     Row,
+    Scalar,
     Section,
+    Sentence,
+    Statement,
+    Statements,
     Table,
     Tag,
-    Values,
-    only_data,
+    Text,
+    is_sentence,
+    joined,
     text,
 )
-from kitbuilder.report.shapes import FIGURE, FLAG, NUMBER, TEXT, listed, optional, record
-from kitbuilder.report.words import CAUTIONS
+from kitbuilder.report.words import CAUTIONS, counted_items, ended
 
-_TOTALS = {
-    "hoses_mass_kg": FIGURE,
-    "hoses_buoyancy_kgf": FIGURE,
-    "everything_mass_kg": FIGURE,
-    "everything_buoyancy_kgf": FIGURE,
-    "lead_needed_kg": optional(FIGURE),
-}
-_KIT = record(file=TEXT, name=TEXT, layout=TEXT, water=TEXT, diver=optional(TEXT), **_TOTALS)
-_HOSE = optional(record(tag=TEXT, length_m=NUMBER, body=TEXT, mass_kg=FIGURE, buoyancy_kgf=FIGURE))
-SHAPE = record(
-    left=_KIT,
-    right=_KIT,
-    right_less_left=record(**_TOTALS),
-    pairs=listed(record(role=TEXT, left=_HOSE, right=_HOSE, equal=FLAG, differs_in=listed(TEXT))),
-)
 DIFFERS = "*"
-LEGEND = "* differs. A difference is right minus left; what both kits share cancels out."
-NOT_KNOWN = "not known"
+LEGEND = (
+    "* differs: in kind, or in a figure by more than its spread. A difference is taken from the first kit; what the "
+    "kits share cancels out. Kept: the second stage breathed once the other one is given."
+)
+TOP = "kit"
+"""What the keys at the top of a kit file belong to."""
+NOT_KNOWN, NOT_GIVEN = "not known", "not given"
 
 
-class PairLine(NamedTuple):
-    """One row of the table: what it is about, and a cell for each kit."""
-
-    label: str
-    left: Cell
-    right: Cell
-    differs: bool
-
-
-def compare_page(found: SideBySide, names: tuple[str, str]) -> Page:
-    """Build the page: totals and lead, then the kits and their hoses, differences first.
-
-    Args:
-        found: The kits.
-        names: Their files, as they were given.
-    """
-    left, right = (
-        (Tag(side.kit.header.name), f" ({file})") for side, file in zip((found.left, found.right), names, strict=True)
-    )
+def compare_page(shown: Comparison) -> Page:
+    """Build the page: what changed between versions, the sums, the parts by function, and the findings of some."""
     return Page(
         [
-            only_data(
-                ("left", _kit(names[0], found.left)),
-                ("right", _kit(names[1], found.right)),
-                ("right_less_left", _changes(found)),
-                ("pairs", _pairs(found)),
-            ),
-            text(*left, " beside ", *right),
-            not_used(linked_problems(found, names)),
-            totals_table(found),
-            lines_table(found, kit_lines(found), *(pair_lines(pair) for pair in found.pairs)),
-            text(LEGEND),
+            compare_data(shown),
+            _which(shown),
+            not_used(linked_problems(shown)),
+            *changes_parts(shown),
+            totals_table(shown),
+            *row_parts(shown),
+            *finding_parts(shown),
+            Section("", [text(LEGEND)]),
             Section("", [text(CAUTIONS)]),
         ]
     )
 
 
-def linked_problems(found: SideBySide, names: tuple[str, str]) -> tuple[str, ...]:
-    """Give what is wrong with the linked files of both kits, each with the name of its kit."""
-    return problems_of(zip(names, (found.left.kit, found.right.kit), strict=True))
-
-
-# ---- the totals ----
-
-
-def totals_table(found: SideBySide) -> Table:
-    """Build the table of what the kits weigh and need: both figures, and the right one less the left one."""
-    columns = [*_columns(found), Column("", "difference")]
-    return Table("", columns, [_total(*total) for total in _totals(found)])
-
-
-def _totals(found: SideBySide) -> Iterator[tuple[str, Compared, str, str]]:
-    """Give what is compared, its figures, and the measures of a figure and of the difference."""
-    yield "mass of the hoses", found.hoses_mass, "mass", "buoyancy"
-    yield "buoyancy of the hoses", found.hoses_buoyancy, "buoyancy", "buoyancy"
-    yield "mass of all items", found.mass, "mass", "buoyancy"
-    yield "buoyancy of all items", found.buoyancy, "buoyancy", "buoyancy"
-    yield "lead for the stop", found.lead, "lead", "lift"
-
-
-def _total(label: str, total: Compared, measure: str, change_measure: str) -> Row:
-    sides = (NOT_KNOWN if side is None else Estimate(side, measure) for side in (total.left, total.right))
-    change = None if total.change is None else Estimate(total.change, change_measure)
-    return [DIFFERS if total.differs else "", label, *sides, change]
-
-
-# ---- the kits and their hoses ----
-
-
-def lines_table(found: SideBySide, *groups: Sequence[PairLine]) -> Table:
-    """Build the table of lines for both kits, an empty row between two groups of them."""
-    rows: list[Row] = []
-    for group in groups:
-        if rows and group:
-            rows.append([None, None, None, None])
-        rows += [[DIFFERS if line.differs else "", line.label, line.left, line.right] for line in group]
-    return Table("", _columns(found), rows, empty="Nothing differs.")
-
-
-def kit_lines(found: SideBySide) -> list[PairLine]:
-    """Give what the kits are: layout, water and, if either kit says, who wears it."""
-    left, right = found.left, found.right
-    lines = [
-        _line("layout", left.kit.header.layout, right.kit.header.layout),
-        _line("water", water_words(left), water_words(right)),
+def changes_page(shown: Comparison) -> Page:
+    """Build what changed between two versions alone, for a page over the kit that is open."""
+    columns = [Column("", " ", names_row=True), Column("", VERSIONS[1]), Column("", "change")]
+    sums: list[Row] = [
+        [TOTALS[total.name][0], total_value(total, 1) or NOT_KNOWN, _change(total, 0)]
+        for total in shown.found.totals
+        if total.differs
     ]
-    if left.kit.linked.diver or right.kit.linked.diver:
-        lines.append(_line("worn by", _diver(left), _diver(right)))
-    return lines
+    follows = Table("", columns, sums, title="What follows", empty="every sum stays the same")
+    return Page([*changes_parts(shown), follows, *finding_parts(shown), *row_parts(shown)])
 
 
-def pair_lines(pair: Pair) -> list[PairLine]:
-    """Give what there is to compare of two hoses of one role; for equal hoses, only what they are."""
-    left, right = pair.left, pair.right
-    head = PairLine(pair.role, _tag(left), _tag(right), not pair.is_equal)
-    build = PairLine("  length and body", _build(left), _build(right), pair.build_differs)
-    if pair.is_equal:
-        return [head, build]
-    return [
-        head,
-        build,
-        PairLine("  ends", _ends(left), _ends(right), pair.ends_differ),
-        PairLine("  fit", _fit(left), _fit(right), pair.fit_differs),
-        PairLine("  mass, buoyancy", _weight(left), _weight(right), pair.weight_differs),
+def linked_problems(shown: Comparison) -> tuple[str, ...]:
+    """Give what is wrong with the linked files of the kits, each with the name of its kit."""
+    return problems_of(zip(shown.files, (kit.kit for kit in shown.kits), strict=True))
+
+
+def _which(shown: Comparison) -> Text:
+    named = [(Tag(kit.kit.header.name), f" ({file})") for kit, file in zip(shown.kits, shown.files, strict=True)]
+    if shown.changes is not None:
+        return text(*named[0], ", and ", *named[1], " as another version of it")
+    return text(*joined(named, " beside "))
+
+
+# ---- the sums ----
+
+
+def totals_table(shown: Comparison) -> Table:
+    """Build the table of what the kits weigh and need, and how that differs from the first kit."""
+    totals = shown.found.totals
+    if shown.has_columns:
+        differences = [Column("", "difference")] if len(shown.kits) == 2 else []
+        return Table("", [*_columns(shown), *differences], [_total_row(total, bool(differences)) for total in totals])
+    columns = [Column("", " "), Column("", " ", names_row=True), Column("", "figure"), Column("", "less the first")]
+    return Table("", columns, [row for total in totals for row in _total_rows(total, shown)])
+
+
+def _total_row(total: Total, with_difference: bool) -> Row:
+    label, *_ = TOTALS[total.name]
+    sides = (total_value(total, place) or NOT_KNOWN for place in range(len(total.figures)))
+    changes = [_change(total, 0)] if with_difference else []
+    return [DIFFERS if total.differs else "", label, *sides, *changes]
+
+
+def _total_rows(total: Total, shown: Comparison) -> Iterator[Row]:
+    label, *_ = TOTALS[total.name]
+    yield ["", label, None, None]
+    for place, name in enumerate(shown.names):
+        change = _change(total, place - 1) if place else None
+        mark = DIFFERS if place and total.changes[place - 1].differs else ""
+        yield [mark, f"  {name}", total_value(total, place) or NOT_KNOWN, change]
+
+
+def _change(total: Total, number: int) -> Estimate | Amount | None:
+    """Give how the figure of a kit differs from that of the first one, by its number among the others."""
+    return total_shown(total, total.changes[number].change, TOTALS[total.name][2])
+
+
+# ---- the parts ----
+
+
+def row_parts(shown: Comparison) -> list[Node]:
+    """Build what the kits are and what does what in each, and name what is the same in all."""
+    blocks = [
+        kit_block(shown.found, everything=shown.everything),
+        *row_blocks(shown.found, everything=shown.everything),
     ]
+    table = blocks_table(shown, blocks)
+    same = shown.found.equal_rows
+    if not same or shown.everything:
+        return [table]
+    said = f"{counted_items(len(same), 'row')} {'is' if len(same) == 1 else 'are'} the same"
+    if len(same) == len(shown.found.rows):
+        return [table, text(f"No row differs: {said}.")]
+    names = ", ".join(dict.fromkeys(map(function_words, same)))
+    return [table, Section("", [text(f"{said}: {names}.")])]
 
 
-def _columns(found: SideBySide) -> list[Column]:
-    names = (side.kit.header.name for side in (found.left, found.right))
-    return [
-        Column("", " "),
-        Column("", " ", names_row=True),
-        *(Column("", name, may_wrap=True) for name in names),
-    ]
+def blocks_table(shown: Comparison, blocks: Sequence[Block]) -> Table:
+    """Build the table of blocks: a column for each kit, or a row for each kit under each function."""
+    if shown.has_columns:
+        return Table("", _columns(shown), [*_beside(blocks, len(shown.kits))])
+    columns = [Column("", " "), Column("", " ", names_row=True), Column("", " ", may_wrap=True)]
+    return Table("", columns, [*_below(blocks, shown.names)])
 
 
-def _line(label: str, left: Cell, right: Cell) -> PairLine:
-    return PairLine(label, left, right, left != right)
+def _beside(blocks: Sequence[Block], kits: int) -> Iterator[Row]:
+    before = 0
+    for block in blocks:
+        if before and max(before, len(block.lines)) > 1:  # what takes one line stands close
+            yield [None] * (2 + kits)
+        before = len(block.lines)
+        for line in block.lines:
+            yield [DIFFERS if line.differs else "", line.label, *line.cells]
 
 
-def _diver(assessment: Assessment) -> Cell:
-    diver = assessment.kit.linked.diver
-    if diver is None:
-        return "no diver file"
-    mass = diver.header.mass_kg
-    return (str(diver.header.name), *((", ", Amount(mass, "body mass")) if mass else ()))
+def _below(blocks: Sequence[Block], names: Sequence[str]) -> Iterator[Row]:
+    for block in blocks:
+        yield [DIFFERS if block.lines[0].differs else "", block.label, None]
+        has_some = [place for place in range(len(names)) if block.lines[0].cells[place] != NONE]
+        for place in has_some:
+            yield ["", f"  {names[place]}", joined(_cells_of(block.lines, place), "; ")]
+        if len(has_some) < len(names):
+            others = "; ".join(name for place, name in enumerate(names) if place not in has_some)
+            yield ["", f"  {NONE}", others]
 
 
-def _tag(figures: HoseFigures | None) -> str:
-    return figures.hose.tag if figures else "none"
+def _cells_of(lines: Sequence[CompareLine], place: int) -> Iterator[Sentence]:
+    for line in lines:
+        cell = line.cells[place]
+        if cell is not None:
+            yield cell if is_sentence(cell) else (_scalar(cell),)
 
 
-def _build(figures: HoseFigures | None) -> Cell:
-    if figures is None:
-        return None
-    bare = " without its ends" if figures.hose.measured == "hose only" else ""
-    return (Amount(figures.hose.length_m, "length"), f" {figures.hose.body}{bare}")
+def _scalar(cell: Cell) -> Scalar:
+    assert cell is not None
+    assert not is_sentence(cell)
+    return cell
 
 
-def _ends(figures: HoseFigures | None) -> Cell:
-    if figures is None:
-        return None
-    hose: Hose = figures.hose
-    parts = (hose.from_adapter, hose.from_end, "to", hose.to_end, hose.to_adapter)
-    return " ".join(part for part in parts if part)
+def _columns(shown: Comparison) -> list[Column]:
+    names = (Column("", name, may_wrap=True) for name in shown.names)
+    return [Column("", " "), Column("", " ", names_row=True), *names]
 
 
-def _fit(figures: HoseFigures | None) -> Cell:
-    return None if figures is None else hose_fit_words(figures)
+# ---- findings, and changes between versions ----
 
 
-def _weight(figures: HoseFigures | None) -> Cell:
-    if figures is None:
-        return None
-    return (Estimate(figures.weight.mass, "hose mass"), ", ", Estimate(figures.weight.buoyancy, "hose buoyancy"))
+def finding_parts(shown: Comparison) -> list[Node]:
+    """Build the findings of each kit that not every kit has; of versions, those that are gone and those that are new.
+
+    In short: what to do about them stands in the answer about the kit itself.
+    """
+    only = "gone", "new"
+    sections: list[Node] = []
+    for place, (kit, name) in enumerate(zip(shown.kits, shown.names, strict=True)):
+        findings = shown.found.findings[place]
+        title = f"Findings only in {name}" if len(shown.kits) == 2 else f"Findings of {name} that not all have"
+        if shown.changes is not None:
+            title = f"Findings that are {only[place]}"
+        entries = [_finding(finding, kit) for finding in findings]
+        sections.append(Statements("", entries, title=f"{title}: {len(entries)}" if entries else title, empty="none"))
+    return sections
 
 
-# ---- for programs ----
+def _finding(finding: Finding, kit: Assessment) -> Statement:
+    about = subject(finding, kit.kit)
+    what = ended(finding.what)
+    return Statement((about if finding.item is None else Tag(about), ": ", *what), mark=finding.signal)
 
 
-def _kit(file: str, assessment: Assessment) -> Facts:
-    header, diver, hoses = assessment.kit.header, assessment.kit.linked.diver, assessment.all_hoses
-    return only_data(
-        ("file", file),
-        ("name", header.name),
-        ("layout", header.layout),
-        ("water", assessment.water.name),
-        ("diver", diver.header.name if diver else None),
-        ("hoses_mass_kg", Estimate(hoses.mass, "mass")),
-        ("hoses_buoyancy_kgf", Estimate(hoses.buoyancy, "buoyancy")),
-        ("everything_mass_kg", Estimate(assessment.everything.mass, "mass")),
-        ("everything_buoyancy_kgf", Estimate(assessment.everything.buoyancy, "buoyancy")),
-        ("lead_needed_kg", Estimate(assessment.balance.lead, "lead") if assessment.balance else None),
-    )
-
-
-def _changes(found: SideBySide) -> Facts:
-    totals = (found.hoses_mass, found.hoses_buoyancy, found.mass, found.buoyancy, found.lead)
-    measures = ("mass", "buoyancy", "mass", "buoyancy", "lead")
-    return only_data(
-        *(
-            (key, None if total.change is None else Estimate(total.change, measure))
-            for key, total, measure in zip(_TOTALS, totals, measures, strict=True)
-        )
-    )
-
-
-def _pairs(found: SideBySide) -> Table:
-    columns = [Column(key, "") for key in ("role", "left", "right", "equal", "differs_in")]
+def changes_parts(shown: Comparison) -> list[Node]:
+    """Build the list of what the second file says otherwise; nothing where the files are no versions of one kit."""
+    if shown.changes is None:
+        return []
+    columns = [Column("", head, may_wrap=True) for head in ("item", "key", *VERSIONS)]
     rows: list[Row] = [
-        [pair.role, _hose(pair.left), _hose(pair.right), pair.is_equal, Values(pair.differs_in)] for pair in found.pairs
+        [change.tag or TOP, change.key, change.before or NOT_GIVEN, change.after or NOT_GIVEN]
+        if change.key
+        else [change.tag or TOP, change.way.value, None, None]
+        for change in shown.changes
     ]
-    return Table("pairs", columns, rows)
-
-
-def _hose(figures: HoseFigures | None) -> Facts | None:
-    if figures is None:
-        return None
-    return only_data(
-        ("tag", figures.hose.tag),
-        ("length_m", Amount(figures.hose.length_m, "length")),
-        ("body", figures.hose.body),
-        ("mass_kg", Estimate(figures.weight.mass, "hose mass")),
-        ("buoyancy_kgf", Estimate(figures.weight.buoyancy, "hose buoyancy")),
-    )
+    title = f"Changes: {len(rows)}" if rows else "Changes"
+    return [Table("", columns, rows, title=title, empty="none; the two files say the same")]

@@ -19,6 +19,7 @@ from kitbuilder.kit.diver import SEEN
 from kitbuilder.kit.fields import Field, ValueKind, fields_of
 from kitbuilder.kit.file_kinds import Contents
 from kitbuilder.kit.items import Cylinder, Device, Entry, Hose, Kit, Other
+from kitbuilder.kit.spare import worn_or_spare
 from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.kitfile.starters import WHICH
 from kitbuilder.report.cells import format_line
@@ -322,6 +323,6 @@ def _choice_note(table: str, field: Field, word: str, system: System) -> str:
 
 
 def _port_choices(kit: Kit) -> Iterator[Choice]:
-    for found in port_states(kit.items):
+    for found in port_states([worn_or_spare(item) for item in kit.items]):
         state = f"taken by {', '.join(found.taken_by)}" if found.taken_by else found.state
         yield Choice(found.reference, f"{found.port.thread}, {state}")

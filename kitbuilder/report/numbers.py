@@ -114,6 +114,11 @@ def digits(value_si: float, measure: str, system: System, decimals: int | None =
     return (MINUS if value_si < 0 else "+") + number
 
 
+def signed_count(number: int) -> str:
+    """Write a whole number with its sign; zero has none."""
+    return f"{MINUS if number < 0 else '+' if number > 0 else ''}{abs(number)}"
+
+
 def unit(measure: str, system: System) -> str:
     """Give the unit of a measure, as shown."""
     shape = MEASURES[measure][system]

@@ -9,6 +9,7 @@ from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.hoses.hose_weight import ends_of, service_of
 from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.kit.items import Cylinder, Device, FirstStage, Hose
+from kitbuilder.kit.spare import Spare, in_hand
 from kitbuilder.report.page import Column, Estimate, Node, Page, Row, Section, Table, Text, text
 from kitbuilder.report.words import CAUTIONS
 
@@ -29,11 +30,15 @@ def origins_page(assessment: Assessment, item: int | None) -> Page:
         water = assessment.water
         rests_on = [text(f"Water: {water.name}; density {water.density.origin}.")]
         return Page([*_weight_parts(assessment.everything, ""), Section("", rests_on)])
-    record, weight, figures = assessment.kit.items[item], assessment.weights[item], assessment.hose_figures(item)
+    record, weight = in_hand(assessment.kit.items[item]), assessment.weights[item]
+    figures = assessment.hose_figures(item)
     rests_on = list(_catalogue_lines(figures.hose if figures else record))
     mass = assessment.masses[item]
     if mass is None:
         return Page([text("Neither a preset nor a weighed mass gives what it weighs."), Section("", rests_on)])
+    if isinstance(assessment.kit.items[item], Spare):
+        out_of_it = text("A spare stays out of the water: only its mass counts.")
+        return Page([*_figure_parts("Mass", mass, "mass", "mass"), out_of_it, Section("", rests_on)])
     if weight is None:
         source = "all of its stamps" if isinstance(record, Cylinder) else "a weighing in fresh water"
         unknown = text(f"Neither a preset nor {source} gives how it floats.")

@@ -33,7 +33,7 @@ def total_rows(assessment: Assessment) -> tuple[TotalRow, ...]:
     known, floating, count = assessment.weighed, assessment.floating, len(assessment.weights)
     items = counted_items(count, "item") if known == count else f"{known} of {count}"
     label = f"all {items}" if known == count else f"{items} items"
-    if floating < known:
+    if floating < known - assessment.spares:
         label = f"{label}, buoyancy of {floating}"
     return (*rows, TotalRow(label, items, assessment.everything))
 

@@ -217,11 +217,17 @@ TOURS = {
     ),
     "side by side": Tour(
         (
-            "Two kits in two columns, hoses matched by what they are for. A star stands before each line that differs.",
-            "The sums stand below, with the difference: right minus left.",
+            "Two to four kits, matched by what the parts do: a long hose and an octopus are both given. A star stands "
+            "before each line that differs. What is the same in all kits is counted below; a key shows it.",
+            "The sums stand below, with the difference from the first kit, and the findings that not every kit has.",
         ),
         (
             BUOYANCY,
+            (
+                "breathed, given, kept",
+                "The second stage breathed during the dive, the one handed to a diver without gas, "
+                "and the one breathed then.",
+            ),
             ("difference", "Its ± is smaller than that of the two kits where both share a source, such as the diver."),
             SPREAD,
         ),

@@ -32,6 +32,17 @@ from kitbuilder.report.page import (
     text,
 )
 from kitbuilder.report.shapes import FIGURE, TEXT, listed, one_of, optional, record
+from kitbuilder.report.spares import LISTED, spares_data
+from kitbuilder.report.trip_parts import (
+    NOT_BROUGHT,
+    ROOM,
+    WEIGH_FIRST,
+    not_brought_table,
+    room_notes,
+    room_table,
+    spares_words,
+    weigh_first_table,
+)
 from kitbuilder.report.words import CAUTIONS, counted_items
 
 SHAPE = record(
@@ -43,9 +54,10 @@ SHAPE = record(
     bags_home=listed(record(bag=TEXT, mass_kg=FIGURE, **{key: optional(shape) for key, shape in LIMIT.items()})),
     sums_home=SUMS,
     wet=listed(record(tag=TEXT, water_kg=FIGURE)),
-    not_brought=listed(
-        record(tag=TEXT, kit=TEXT, do=one_of(Fate.RENT.value, Fate.LEAVE.value), mass_kg=optional(FIGURE))
-    ),
+    rooms=ROOM,
+    weigh_first=WEIGH_FIRST,
+    spares=LISTED,
+    not_brought=NOT_BROUGHT,
     not_weighed=listed(TEXT),
     rules=listed(record(rule=TEXT, tags=listed(TEXT), do=TEXT, origin=TEXT, read=TEXT)),
     against_advice=listed(record(tag=TEXT, bag=TEXT, rule=TEXT)),
@@ -73,7 +85,10 @@ def trip_page(file: str, found: TripPacking) -> Page:
             Section("", list(_not_weighed(found))),
             Section("Way out, dry", packing_parts(found.packing)),
             Section("Way home, wet", [_bags_home(found), sums_table("sums_home", found.sums_home), _wet(found)]),
-            _not_brought(found),
+            Section("", [room_table(found), *room_notes(found)]),
+            weigh_first_table(found),
+            not_brought_table(found),
+            Section("", [spares_data(found.weights.spares), *spares_words(found)]),
             *trip_notes(found),
             finding_entries(found.findings, trip),
             Section("", list(_likelihood(trip))),
@@ -177,19 +192,6 @@ def _wet(found: TripPacking) -> Table:
 
 
 # ---- what does not travel, and what had better travel elsewhere ----
-
-
-def _not_brought(found: TripPacking) -> Table:
-    has_several_kits = len(found.trip.kits) > 1
-    columns = [
-        Column("tag", "item"),
-        Column("kit", "kit" if has_several_kits else "", may_wrap=True),
-        Column("do", "rent or leave"),
-        Column("mass_kg", "mass"),
-    ]
-    away = (*found.weights.of(Fate.RENT), *found.weights.of(Fate.LEAVE))
-    rows: list[Row] = [[Tag(item.tag), Tag(item.file), item.fate.value, _estimate(item.mass)] for item in away]
-    return Table("not_brought", columns, rows, title="Not brought")
 
 
 def _estimate(figure: Figure | None) -> Estimate | None:

@@ -16,6 +16,7 @@ from kitbuilder.report.packing import DO, LIMIT_WORDS, MISSING_WORDS, UNUSABLE_W
 from kitbuilder.report.page import Estimate, Node, Page, Section, Sentence, Share, text
 from kitbuilder.report.trip import trip_notes, weights_facts
 from kitbuilder.report.trip_lists import FATE_WORDS, Group, ItemRow, PlaceRow
+from kitbuilder.report.trip_parts import spares_words, weigh_first_table
 from kitbuilder.report.words import counted_items
 
 ANY_BAG, RENT_THERE, AT_HOME = "any bag", "rent it there", "leave it at home"
@@ -105,11 +106,10 @@ def _of_bags(found: TripPacking, place: PlaceRow) -> Iterator[Node]:
         yield text("No leg and no key of the bag sets a limit for it.")
     for use, way in zip(uses, ("Way out, dry: ", "Way home, wet: "), strict=False):
         yield text(*_use(use, way))
-    if bag and bag.items and bag.bag.volume_m3 is not None:
-        known = f"; of {counted_items(bag.without_volume, 'item')} it is not known" if bag.without_volume else ""
-        yield text(
-            "Volume: ", Amount(bag.volume_m3, "volume"), " of ", Amount(bag.bag.volume_m3, "volume"), f"{known}."
-        )
+    for room in found.rooms:
+        if room.bag == place.tag:
+            inside, size = Estimate(room.taken, "volume"), Amount(room.room_m3, "volume")
+            yield text("Room: ", inside, " of ", size, "; it fits with ", Share(room.chance), ".")
 
 
 def _use(use: Use, way: str) -> Sentence:
@@ -124,6 +124,7 @@ def _of_trip(found: TripPacking) -> Iterator[Node]:
     yield text(*summary(found.packing))
     yield text(*packing_proof(found.packing))
     yield Section("", [weights_facts(found)])
+    yield Section("", [weigh_first_table(found), *spares_words(found)])
     yield from trip_notes(found)
 
 

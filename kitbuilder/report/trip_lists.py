@@ -7,6 +7,7 @@ from typing import NamedTuple, TypeVar
 from kitbuilder.assess.findings import Amount, Finding, Signal, Tag
 from kitbuilder.foreign import visible
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
+from kitbuilder.kit.spare import in_hand
 from kitbuilder.kit.trip import Bag, Leave, Leg, Luggage, Pin, Rent
 from kitbuilder.kitfile.trip_edits import entry_about, luggage_with
 from kitbuilder.pictures.bags import bag_scale_head, draw_bag
@@ -279,9 +280,11 @@ def deciding_entry(trip: ResolvedTrip, where: Whereabouts) -> int | None:
     """Find the entry of the file that decides about an item: itself, its pin, its rental, or that it stays."""
     item = where.item
     if isinstance(item.item, Luggage):
-        return luggage_with(trip, item.tag)
+        luggage = luggage_with(trip, item.tag)
+        # Spares that are packed together have no entry of their own.
+        return entry_about(trip, Pin, item.file, item.tag) if luggage is None else luggage
     kinds = {Fate.RENT: Rent, Fate.LEAVE: Leave, Fate.BRING: Pin}
-    return entry_about(trip, kinds[item.fate], item.file, item.tag, item.item.kind)
+    return entry_about(trip, kinds[item.fate], item.file, item.tag, in_hand(item.item).kind)
 
 
 def _is_without_place(where: Whereabouts) -> bool:

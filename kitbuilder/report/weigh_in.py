@@ -143,7 +143,9 @@ def computed_words(item: Item, reading: str) -> str:
 
 
 def origin_words(row: WeighedItem) -> str:
-    """Say where both values of an item come from; once where they come from the same."""
+    """Say where both values of an item come from; once where they come from the same. A spare is in no water."""
+    if row.item.in_spares:
+        return f"{row.mass.origin if row.mass else 'not known'}; a spare, out of the water"
     mass, buoyancy = (figure.origin if figure else "not known" for figure in (row.mass, row.buoyancy))
     return mass if mass == buoyancy else f"{mass}; in water: {buoyancy}"
 

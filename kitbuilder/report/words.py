@@ -16,6 +16,11 @@ FIT_CAUTION = "Try it worn; check for leaks. Cautions: ?"
 GEAR_CAUTION = "Limits are common practice; the maker's sheet comes first. Cautions: ?"
 FEWEST_CAUTION = "Read thread and pressure class off each part first. Cautions: ?"
 """One line where the answer is used; help has the whole text, `CAUTIONS`."""
+CARD_CAUTION = (
+    "An estimate, never a certificate: a check in the water decides. Read threads and pressure ratings off each rented "
+    "part, and check for leaks. Local rules come first."
+)
+"""The lines of a card, which goes on the boat without the page that it came with."""
 PICTURE_CAUTION = (
     "Advice, never a certificate. Before a dive: threads and pressure classes read off the parts, a check for leaks, "
     "every hose tried worn. A trained person does the work."

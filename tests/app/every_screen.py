@@ -51,7 +51,7 @@ def every_screen(kits: Path) -> Iterator[tuple[str, Callable[[], Screen]]]:
 
     def beside() -> Screen:
         return SideBySideScreen(
-            *((kits / f"{name}.toml", assess(resolved(name))) for name in ("wrong-on-purpose", "twinset"))
+            [(kits / f"{name}.toml", assess(resolved(name))) for name in ("wrong-on-purpose", "twinset")]
         )
 
     def changeover() -> Screen:

@@ -46,7 +46,7 @@ SCREENS = (
 
 LOOKING = {
     *("keys", "menu", "units", "origins", "reload", "quit", "explain", "sort"),
-    *("side_by_side", "changeover", "fewest", "gear", "balance", "fit", "losses", "weigh_in", "diver"),
+    *("side_by_side", "changeover", "fewest", "gear", "balance", "fit", "losses", "weigh_in", "diver", "changes"),
     *("water", "cylinders", "axis", "hide_equal", "swap", "order", "any_body", "source"),
     *("to_buy", "supplies", "parts", "open_other", "copy"),
 }

@@ -96,6 +96,36 @@ async def test_marked_kits_go_side_by_side_and_into_a_changeover(opened):
         assert app.screen._marked == {"twinset.toml", "sidemount.toml"}
 
 
+async def test_up_to_four_marked_kits_go_side_by_side(opened):
+    """A row for each under a function; a fifth one is refused in words."""
+    async with opened() as pilot:
+        app = pilot.app
+        for name in ("Lake", "Twinset", "Sidemount", "Reef"):
+            await put_cursor(pilot, "#books", name)
+            await press(pilot, "space")
+        await press(pilot, "b")
+        assert isinstance(app.screen, SideBySideScreen)
+        text = screen_text(app)
+        for name in ("Lake single with drysuit", "Twinset, coast", "Sidemount, sea", "Reef single, warm water"):
+            assert f"     {name}  " in text
+        await press(pilot, "escape")
+        await put_cursor(pilot, "#books", "Wrong")
+        await press(pilot, "space", "b")
+        assert isinstance(app.screen, Shelf)
+        assert "5 kits are marked; up to 4 go side by side." in told(app)
+
+
+async def test_what_changed_since_the_last_save(opened):
+    """On the bench: a longer hose, then the key that shows what it changed."""
+    async with opened("twinset") as pilot:
+        pilot.app.screen.document.set_value(2, "length", "240 cm")
+        pilot.app.screen.refresh_all()
+        await press(pilot, "H")
+        text = " ".join(screen_text(pilot.app).split())
+        assert "Changes: 1" in text
+        assert "long hose length 210 cm 240 cm" in text
+
+
 async def test_the_mouse_goes_to_a_row_opens_it_and_selects_text(opened):
     async with opened() as pilot:
         app = pilot.app

@@ -202,6 +202,20 @@ BREAKAGES = [
     ),
     pytest.param(
         "roles.toml",
+        '"necklace", "alternate"]',
+        '"necklace"]',
+        "roles.toml, second_stages: breathed and given do not have the same roles",
+        id="a role that is given and never breathed",
+    ),
+    pytest.param(
+        "roles.toml",
+        'given = ["long hose"',
+        'given = ["gauge"',
+        'roles.toml, second_stages, given: there is no "gauge"',
+        id="a gauge that is given",
+    ),
+    pytest.param(
+        "roles.toml",
         '"15 cm", "23 cm"',
         '"23 cm", "15 cm"',
         "roles.toml, stock_lengths, LP: is not in order",
@@ -461,8 +475,9 @@ def test_a_missing_file_is_named(folder: Path, name: str) -> None:
 
 
 def test_there_is_no_file_that_is_not_read() -> None:
-    """Eight are read when first asked, each by a loader of its own."""
+    """Eleven are read when first asked, each by a loader of its own."""
     on_demand = (
-        "air_rules", "allowances", "bench_work", "everyday_words", "rules_of_thumb", "styles", "travel_facts", "upkeep",
+        "air_rules", "allowances", "bench_work", "everyday_words", "rental", "rules_of_thumb", "spares", "styles",
+        "swaps", "travel_facts", "upkeep",
     )  # fmt: skip
     assert sorted((*FILES, *on_demand)) == sorted(path.stem for path in FOLDER.glob("*.toml"))

@@ -18,6 +18,7 @@ from kitbuilder.catalogue.air_rules import air_rules
 from kitbuilder.catalogue.allowances import allowances
 from kitbuilder.catalogue.bench_work import bench_work
 from kitbuilder.catalogue.rules_of_thumb import rules_of_thumb
+from kitbuilder.catalogue.spares import spares
 from kitbuilder.catalogue.travel_facts import travel_facts
 from kitbuilder.catalogue.upkeep import upkeep
 from tests.catalogue.test_origins import walk
@@ -86,6 +87,7 @@ def loaded() -> Counter[tuple[str, ...]]:
         *walk(air_rules()),
         *walk(allowances()),
         *walk(travel_facts()),
+        *walk(spares()),
     ]
     return Counter(rounded((item.value, item.low, item.high)) for _, item in everything if isinstance(item, Value))
 

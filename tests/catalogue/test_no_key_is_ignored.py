@@ -13,8 +13,11 @@ from kitbuilder.catalogue.air_rules import load_air_rules
 from kitbuilder.catalogue.allowances import load_allowances
 from kitbuilder.catalogue.bench_work import load_bench_work
 from kitbuilder.catalogue.load import FILES, FOLDER, load_catalogue
+from kitbuilder.catalogue.rental import load_rental
 from kitbuilder.catalogue.rules_of_thumb import load_rules_of_thumb
+from kitbuilder.catalogue.spares import load_spares
 from kitbuilder.catalogue.styles import load_styles
+from kitbuilder.catalogue.swaps import load_swap_facts
 from kitbuilder.catalogue.travel_facts import load_travel_facts
 from kitbuilder.catalogue.upkeep import load_upkeep
 
@@ -59,11 +62,30 @@ def load(name: str, folder: Path) -> object:
         return load_allowances(folder / "allowances.toml")
     if name == "travel_facts":
         return load_travel_facts(folder / "travel_facts.toml")
+    if name == "rental":
+        return load_rental(folder / "rental.toml")
+    if name == "swaps":
+        return load_swap_facts(folder / "swaps.toml")
+    if name == "spares":
+        return load_spares(folder / "spares.toml")
     return load_upkeep(folder / "upkeep.toml") if name == "upkeep" else load_catalogue(folder)
 
 
 @pytest.mark.parametrize(
-    "name", [*FILES, "bench_work", "upkeep", "styles", "rules_of_thumb", "air_rules", "allowances", "travel_facts"]
+    "name",
+    [
+        *FILES,
+        "bench_work",
+        "upkeep",
+        "styles",
+        "rules_of_thumb",
+        "air_rules",
+        "allowances",
+        "travel_facts",
+        "rental",
+        "spares",
+        "swaps",
+    ],
 )
 def test_a_strange_key_is_named_wherever_it_stands(name: str, tmp_path: Path) -> None:
     """One table of each shape in each file."""

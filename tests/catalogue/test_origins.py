@@ -10,7 +10,10 @@ from kitbuilder.catalogue import Value, catalogue
 from kitbuilder.catalogue.air_rules import air_rules
 from kitbuilder.catalogue.allowances import allowances
 from kitbuilder.catalogue.bench_work import bench_work
+from kitbuilder.catalogue.rental import rental
 from kitbuilder.catalogue.rules_of_thumb import rules_of_thumb
+from kitbuilder.catalogue.spares import spares
+from kitbuilder.catalogue.swaps import swap_facts
 from kitbuilder.catalogue.travel_facts import travel_facts
 from kitbuilder.catalogue.upkeep import upkeep
 
@@ -138,6 +141,9 @@ EVERYTHING = [
     *walk(air_rules(), "air rules"),
     *walk(allowances(), "allowances"),
     *walk(travel_facts(), "travel facts"),
+    *walk(rental(), "rental"),
+    *walk(swap_facts(), "swaps"),
+    *walk(spares(), "spares"),
 ]
 VALUES = {place: item for place, item in EVERYTHING if isinstance(item, Value)}
 ORIGINS = {

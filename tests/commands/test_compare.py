@@ -1,4 +1,4 @@
-"""kitbuilder compare: two kits side by side."""
+"""kitbuilder compare: two to four kits side by side."""
 
 import json
 import re
@@ -23,14 +23,49 @@ def test_compare_in_inches() -> None:
     assert "24.0 in rubber" in run("compare", "--units", "imperial", TWINSET, CAUTIOUS).stdout
 
 
+def test_what_is_the_same_is_counted_or_shown() -> None:
+    """The mask is the same in both; with --all it has a row."""
+    assert "1 row is the same: mask." in run("compare", GOOD, TWINSET).stdout
+    everything = run("compare", "--all", GOOD, TWINSET).stdout
+    assert "the same" not in everything
+    assert re.search(r"(?m)^ +mask +mask +mask$", everything)
+
+
+def test_four_kits_and_one_that_cannot_be_read_among_them(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each kit has a row under each function, also at 80 columns; a file without an answer stops all of it."""
+    monkeypatch.setenv("COLUMNS", "80")
+    done = run("compare", GOOD, CAUTIOUS, TWINSET, WRONG)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert max(map(len, done.stdout.splitlines())) <= 80
+    assert done.stdout.count("\n     Wrong on purpose  ") >= 8
+    half = tmp_path / "half.toml"
+    half.write_text('format = 1\nname = "half"\nlayout = "singel"\n')
+    broken = run("compare", GOOD, str(half), TWINSET, WRONG)
+    assert (broken.returncode, broken.stdout) == (2, "")
+    assert broken.stderr.startswith(f"{half}:3: layout")
+
+
+def test_two_versions_of_one_file(tmp_path: Path) -> None:
+    """Another length of the long hose: the key, the mass that follows and the finding that is new."""
+    new = tmp_path / "new.toml"
+    new.write_text(Path(TWINSET).read_text("utf-8").replace('"210 cm"', '"150 cm"'), "utf-8")
+    printed = run("compare", TWINSET, str(new)).stdout
+    assert re.search(r"long hose +length +210 cm +150 cm", printed)
+    assert "Findings that are new" in printed
+    assert "the two files say the same" in run("compare", TWINSET, TWINSET).stdout
+
+
 def test_compare_as_json() -> None:
-    """One object: left, right, their difference, pairs; the same in all units."""
+    """One object: the kits, how the others differ from the first, and rows; the same in all units."""
     done = run("compare", "--json", GOOD, CAUTIOUS)
     assert (done.returncode, done.stderr) == (0, "")
     answer = json.loads(done.stdout)
     found = answer["result"]
-    assert set(found) == {"left", "right", "right_less_left", "pairs"}
-    assert (found["left"]["file"], found["right"]["name"]) == (GOOD, "Lake single with drysuit")
+    assert set(found) == {"kits", "less_first", "rows", "findings_not_in_all", "changes"}
+    assert [(kit["file"], kit["name"]) for kit in found["kits"]] == [
+        (GOOD, "Reef single, warm water"),
+        (CAUTIOUS, "Lake single with drysuit"),
+    ]
     assert [(file["file"], file["holds"]) for file in answer["files"]] == [(GOOD, "kit"), (CAUTIOUS, "kit")]
     assert run("compare", "--json", "--units", "imperial", GOOD, CAUTIOUS).stdout == done.stdout
 
@@ -70,8 +105,8 @@ def test_compare_names_every_file_it_cannot_read(tmp_path: Path) -> None:
     assert run("compare", GOOD, missing[0]).returncode == 2
 
 
-@pytest.mark.parametrize("files", [[], [GOOD], [GOOD, GOOD, GOOD]])
-def test_compare_takes_two_files(files: list[str]) -> None:
+@pytest.mark.parametrize("files", [[], [GOOD], [GOOD] * 5])
+def test_compare_takes_two_to_four_files(files: list[str]) -> None:
     """No more, no fewer."""
     done = run("compare", *files)
     assert done.returncode == 2

@@ -66,6 +66,9 @@ ASKED = {
     "gear": ("gear", "gear.toml"),
     "losses": ("losses", "twinset.toml"),
     "trip": ("trip", "trip-wreck.toml"),
+    "swaps": ("swaps", "twinset.toml"),
+    "card": ("card", "trip-wreck.toml"),
+    "spares": ("spares", "twinset.toml", "sidemount.toml", "--level", "remote"),
 }
 """A question for each command that reads files."""
 WITH_ANOTHER_WORD = {"new": ("new", "own"), "completion": ("completion", "bash")}
@@ -108,6 +111,8 @@ def test_programs_get_the_texts_as_they_are(printed, words):
         ("check", "linked.toml"),
         ("compare", "linked.toml", "broken-kit.toml"),
         ("ballast", "linked.toml"),
+        ("spares", "linked.toml"),
+        ("spares", "twinset.toml", "broken-kit.toml"),
         ("ballast", "broken-kit.toml"),
         ("fit", "linked.toml"),
         ("fit", "twinset.toml", "--stock", "broken-stock.toml"),
@@ -119,6 +124,8 @@ def test_programs_get_the_texts_as_they_are(printed, words):
         ("gear", "broken-gear.toml"),
         ("losses", "broken-kit.toml"),
         ("trip", "broken-trip.toml"),
+        ("swaps", "broken-kit.toml"),
+        ("card", "broken-trip.toml"),
     ],
     ids=" ".join,
 )

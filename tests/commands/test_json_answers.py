@@ -22,7 +22,7 @@ KITS = ("warm-single.toml", "cold-single.toml", "twinset.toml", "sidemount.toml"
 TECHNICAL = ("twin.toml", "twinstage.toml", "side.toml", "fewer.toml", "two.toml")
 OTHERS = ("diver.toml", "gear.toml", "stock.toml", "trip-reef.toml", "trip-wreck.toml")
 CHECKED, HOSE_ONLY, UNLINKED = "checked.toml", "hose-only.toml", "unlinked.toml"
-TIGHT = "tight.toml"
+TIGHT, SHOP = "tight.toml", "shop.toml"
 TOO_MUCH = """
 [[bag]]
 tag  = "chest"
@@ -98,6 +98,13 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield "fewest", "twin.toml", "wrong-on-purpose.toml", "--from", "stock", "--stock", HOSE_ONLY
     yield "fewest", "cold-single.toml", BROKEN
     yield from (("trip", file) for file in ("trip-reef.toml", "trip-wreck.toml", TIGHT, "twinset.toml", BROKEN, ABSENT))
+    yield from (("swaps", file) for file in (SHOP, "wrong-on-purpose.toml", BROKEN))
+    yield "swaps", "warm-single.toml", "--gear", "gear.toml"
+    yield from (
+        ("card", file) for file in ("trip-reef.toml", "twinset.toml", "wrong-on-purpose.toml", BROKEN, "diver.toml")
+    )
+    yield "spares", "twinset.toml", "boxed.toml", "--level", "remote"
+    yield from (("spares", file) for file in ("wrong-on-purpose.toml", BROKEN, ABSENT))
     yield from (("gear", file) for file in ("gear.toml", "cellar.toml", "twinset.toml", BROKEN, ABSENT))
     yield "gear", "gear.toml", "--day", "2031-01-01"
     yield "threads", "--major", "9.5 mm"
@@ -137,6 +144,8 @@ def folder(tmp_path_factory) -> Path:
     changed(made, "stock.toml", HOSE_ONLY, "[[hose]]\n", '[[hose]]\nmeasured = "hose only"\n')
     changed(made, "trip-wreck.toml", TIGHT, "\n# ---- what travels", TOO_MUCH)
     changed(made, TIGHT, TIGHT, '"twinset.toml"', '"twin.toml"')
+    changed(made, "twinset.toml", SHOP, '"diver.toml"', '"diver.toml"\nstock = "stock.toml"')
+    changed(made, "warm-single.toml", "boxed.toml", 'tag    = "mask"', 'tag    = "mask"\nin_spares = true')
     changed(made, "twinset.toml", UNLINKED, '"diver.toml"', '"gone.toml"')
     (made / BROKEN).write_text('format = 1\nname = "broken"\nlayout = "triple"\n', encoding="utf-8")
     return made

@@ -90,7 +90,7 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
     words = " ".join(done.stdout.split())
     parts = (
         "Two weeks on the reef · 2031-05-10 to 2031-05-24",
-        "What it weighs bring 16.",
+        "What it weighs bring 17.",
         "in the hold",
         "in the cabin",
         "on the body",
@@ -99,7 +99,10 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
         "spare camera batteries 0.10 ± 0.05 kg A spare battery that shorts can burn.",
         "Confirm limits and rules with the airline",
         "Way home, wet",
+        "Room",
+        "What to weigh first",
         "Not brought",
+        "Spares for a day boat: 1.",
         'Rules that decide "spare camera batteries" A spare battery that shorts can burn.',
         "Cover the terminals, or put each into a bag of its own. Carry it in the cabin. Confirm with the airline.",
         "Source: Dangerous Goods Regulations, table 2.3.A",

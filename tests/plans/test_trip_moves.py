@@ -1,5 +1,7 @@
 """Moving an item of a trip: what changes at once, what is refused, and that the repair leaves the rest alone."""
 
+from dataclasses import replace
+
 import pytest
 
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
@@ -107,3 +109,13 @@ def test_what_is_not_packed_cannot_be_moved() -> None:
         with_moved(found, item_named(found, "belt"), "duffel")
     with pytest.raises(KeyError):
         with_moved(found, item_named(found, "suit"), "nosuch")
+
+
+def test_spares_that_are_packed_together_are_pinned_by_their_tag() -> None:
+    """They belong to no kit and are no luggage of the file; a pin of theirs leads somewhere."""
+    pin = Pin(item="spares: batteries", bag="backpack")
+    found = packed(DUFFEL, BACKPACK, FLIGHT)
+    header = replace(found.trip.header, spares="day boat")
+    pinned = pack_trip(ResolvedTrip(header, (*found.trip.items, pin), found.trip.kits), LATER)
+    assert item_named(pinned, "spares: batteries").bag == "backpack"
+    assert not any(finding.key == "item" for finding in pinned.findings)

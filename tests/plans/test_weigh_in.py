@@ -8,7 +8,7 @@ from kitbuilder.commands.check import SORTED_BY
 from kitbuilder.kit.items import Lead
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.plans.weigh_in import ORDERS, plan_weigh_in, reading_field
-from kitbuilder.report.weigh_in import ORDER_WORDS
+from kitbuilder.report.weigh_in import ORDER_WORDS, origin_words
 from tests.assess.kits import PLAIN, assessed, config, kit_of, shipped, with_keys
 from tests.laws import tried
 from tests.report.test_any_kit import kits
@@ -60,6 +60,14 @@ def test_numbers_are_sorted_with_the_largest_first_and_the_unknown_last() -> Non
         known = [each for each in values if each is not None]
         assert known == sorted(known, reverse=True), order
         assert values[len(known) :] == [None] * (len(values) - len(known)), order
+
+
+def test_a_spare_is_brought_and_says_that_it_is_out_of_the_water() -> None:
+    text = with_keys(config("warm-single"), "mask", in_spares=True)
+    [row] = [row for row in plan_weigh_in(assessed(text)).rows if row.item.tag == "mask"]
+    assert row.mass is not None
+    assert (row.buoyancy, row.share) == (None, None)
+    assert origin_words(row) == "preset mask; a spare, out of the water"
 
 
 def test_words_are_sorted_by_alphabet() -> None:

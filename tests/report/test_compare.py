@@ -1,4 +1,4 @@
-"""Two kits side by side as text and as JSON."""
+"""Kits side by side as text and as JSON."""
 
 import re
 from math import hypot
@@ -11,79 +11,107 @@ from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.figures import Figure, difference
 from kitbuilder.kit.items import Kit
 from kitbuilder.kit.resolved import resolve
+from kitbuilder.kitfile.differences import differences
+from kitbuilder.kitfile.reader import read_kit
 from kitbuilder.plans.side_by_side import SideBySide, set_side_by_side
-from kitbuilder.report.compare import SHAPE, compare_page
-from kitbuilder.report.numbers import System, shown, with_spread
+from kitbuilder.report.compare import compare_page
+from kitbuilder.report.compare_data import SHAPE
+from kitbuilder.report.comparison import Comparison
+from kitbuilder.report.numbers import System, with_spread
 from kitbuilder.report.shapes import DEFINITIONS
 from tests.assess.kits import assessed, changed, config, kit_of, lone_hose, shipped, with_keys, without
 from tests.assess.kits import beside as worn_by
 from tests.report.pages import page_json, page_text
 
-TWINSET, SIDEMOUNT = config("twinset"), config("sidemount")
-CHANGED = with_keys(without(TWINSET, "gauge hose"), "wing hose", body="braided")
-FILES = ("left.toml", "right.toml")
+SINGLE, TWINSET, SIDEMOUNT = (config(name) for name in ("warm-single", "twinset", "sidemount"))
+CHANGED = with_keys(without(TWINSET, "gauge hose"), "wing hose", body="braided").replace("Twinset, coast", "Other")
+FILES = ("left.toml", "right.toml", "third.toml", "fourth.toml")
 LEAD = "lead for the stop"
 
 
-def beside(left: str, right: str) -> SideBySide:
-    return set_side_by_side(assessed(left), assessed(right))
+def beside(*texts: str) -> SideBySide:
+    return set_side_by_side([assessed(text) for text in texts])
 
 
-def said(found: SideBySide, system: System = System.METRIC, width: int = 100) -> str:
-    return page_text(compare_page(found, FILES), system, width)
+def shown(found: SideBySide, **how: Any) -> Comparison:
+    return Comparison(found, FILES[: len(found.kits)], **how)
 
 
-def row(found: SideBySide, label: str, system: System = System.METRIC) -> tuple[bool, list[str]]:
+def said(found: SideBySide, system: System = System.METRIC, width: int = 100, **how: Any) -> str:
+    return page_text(compare_page(shown(found, **how)), system, width)
+
+
+def cells(line: str) -> list[str]:
+    return re.split(r"  +", line.removeprefix("*").strip())
+
+
+def row(found: SideBySide, label: str, system: System = System.METRIC, **how: Any) -> tuple[bool, list[str]]:
     """Whether a line is marked, and its cells."""
-    lines = (re.sub(r"± +", "± ", line) for line in said(found, system).splitlines())
+    lines = (re.sub(r"± +", "± ", line) for line in said(found, system, **how).splitlines())
     [line] = [line for line in lines if line.removeprefix("*").strip().startswith(label)]
-    return line.startswith("*"), re.split(r"  +", line.removeprefix("*").strip())[1:]
+    return line.startswith("*"), cells(line)[1:]
 
 
-def data(left: str, right: str) -> dict[str, Any]:
+def data(*texts: str) -> dict[str, Any]:
     """The JSON, which keeps to its shape."""
-    found = page_json(compare_page(beside(left, right), FILES))
+    found = page_json(compare_page(shown(beside(*texts))))
     jsonschema.Draft202012Validator(SHAPE | {"$defs": DEFINITIONS}).validate(found)
     return found
 
 
-def pairs_of(found: SideBySide) -> list[list[str]]:
-    """The lines of each pair of hoses."""
-    return [block.splitlines() for block in said(found).split("\n\n") if "length and body" in block]
+def block(found: SideBySide, label: str, **how: Any) -> list[str]:
+    """The lines about one function."""
+    blocks = (each.splitlines() for each in said(found, **how).split("\n\n"))
+    [lines] = [lines for lines in blocks if any(cells(line)[0] == label for line in lines)]
+    start = next(number for number, line in enumerate(lines) if cells(line)[0] == label)
+    return lines[start:]
 
 
-# --- hoses ------------------------------------------------------------------------------------------------------------
+# --- parts ------------------------------------------------------------------------------------------------------------
 
 
-def test_a_missing_hose_is_called_none_and_leads() -> None:
-    """With what the other kit has in its column; every line of the pair is marked."""
-    first = pairs_of(beside(TWINSET, CHANGED))[0]
-    assert re.split(r"  +", first[0]) == ["*", "gauge", "gauge hose", "none"]
-    assert re.split(r"  +", first[1].strip()) == ["*", "length and body", "61 cm rubber"]
-    assert len(first) == 5
-    assert all(line.startswith("*") for line in first)
+def test_what_a_kit_does_not_have_is_called_none() -> None:
+    """With what the other kit has in its column, marked."""
+    lines = block(beside(SINGLE, TWINSET), "suit hose")
+    assert [cells(line) for line in lines] == [
+        ["suit hose", "none", "drysuit hose"],
+        ["length and body", "75 cm rubber"],
+    ]
+    assert all(line.startswith("*") for line in lines)
+
+
+def test_an_octopus_and_a_long_hose_stand_in_one_line() -> None:
+    """Given: 90 cm against 210 cm, as the files say."""
+    lines = block(beside(SINGLE, TWINSET), "given")
+    assert [cells(line) for line in lines[:2]] == [
+        ["given", "octopus hose", "long hose"],
+        ["length and body", "90 cm rubber", "210 cm rubber"],
+    ]
 
 
 def test_an_asterisk_marks_what_differs_and_nothing_else() -> None:
-    """The body of the wing hose differs; its ends and its fit do not."""
-    [pair] = [lines for lines in pairs_of(beside(TWINSET, CHANGED)) if "wing inflator" in lines[0]]
-    assert {re.split(r"  +", line[1:].strip())[0]: line[0] for line in pair} == {
-        "wing inflator": "*",
-        "length and body": "*",
-        "ends": " ",
-        "fit": " ",
-        "mass, buoyancy": "*",
-    }
-    assert "* differs." in said(beside(TWINSET, CHANGED))
+    """The body of the wing hose differs; its ends and its fit do not, and stand there only when all is shown."""
+    found = beside(TWINSET, CHANGED)
+    marks = {cells(line)[0]: line[0] for line in block(found, "inflator hose")}
+    assert marks == {"inflator hose": "*", "length and body": "*", "mass, buoyancy": "*"}
+    everything = {cells(line)[0]: line[0] for line in block(found, "inflator hose", everything=True)}
+    assert everything == marks | {"ends": " ", "fit": " ", "make": " "}
 
 
-def test_an_equal_pair_takes_two_lines() -> None:
-    """Its name and its build; the rest is the same in both, and nothing is marked."""
-    found = beside(TWINSET, TWINSET)
-    assert [len(lines) for lines in pairs_of(found)] == [2] * 5
-    assert [line for line in said(found).splitlines() if line.startswith("*")] == [
-        "* differs. A difference is right minus left; what both kits share cancels out."
-    ]
+def test_equal_rows_are_counted_and_named() -> None:
+    """Those of the gauge hose, which is gone, and of the wing hose, which is braided, are not among them."""
+    found = beside(TWINSET, CHANGED)
+    [line] = [line for line in said(found, width=1000).splitlines() if "rows are the same" in line]
+    assert line.startswith(f"{len(found.equal_rows)} rows are the same: breathed and given, kept, suit hose, ")
+    assert "inflator hose" not in line
+    assert "rows are the same" not in said(found, everything=True)
+    assert "No row differs: 21 rows are the same." in said(beside(TWINSET, TWINSET))
+
+
+@pytest.mark.parametrize("everything", [False, True])
+def test_a_kit_beside_itself_has_no_mark(everything: bool) -> None:
+    lines = said(beside(TWINSET, TWINSET), everything=everything).splitlines()
+    assert [line for line in lines if line.startswith("*") and not line.startswith("* differs")] == []
 
 
 def test_kits_of_different_water_and_layout_are_marked() -> None:
@@ -98,44 +126,43 @@ def test_kits_of_different_water_and_layout_are_marked() -> None:
 def test_a_hose_without_its_ends_says_so() -> None:
     """75 cm end to end are not 75 cm without the ends."""
     bare = beside(TWINSET, with_keys(TWINSET, "drysuit hose", measured="hose only"))
-    [line] = [lines[1] for lines in pairs_of(bare) if "drysuit" in lines[0]]
-    assert re.split(r"  +", line) == ["*", "length and body", "75 cm rubber", "75 cm rubber without its ends"]
+    line = block(bare, "suit hose")[1]
+    assert line.startswith("*")
+    assert cells(line) == ["length and body", "75 cm rubber", "75 cm rubber without its ends"]
+
+
+def test_json_has_every_row_with_the_items_of_each_kit() -> None:
+    """By tags and files; a kit without one is left out."""
+    found = data(SINGLE, TWINSET)
+    rows = {tuple(each["functions"]): each for each in found["rows"]}
+    given = rows["given",]
+    assert [(each["file"], each["tag"], each["leads_to"], each["length_m"]) for each in given["kits"]] == [
+        ("left.toml", "octopus hose", "octopus", 0.9),
+        ("right.toml", "long hose", "primary", 2.1),
+    ]
+    assert (given["equal"], "length" in given["differs_in"]) == (False, True)
+    assert [each["file"] for each in rows["suit hose",]["kits"]] == ["right.toml"]
+    assert (rows["mask",]["equal"], rows["mask",]["differs_in"]) == (True, [])
+    assert found["changes"] is None
+
+
+# --- sums -------------------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize("system", System)
-def test_text_and_json_agree(system: System) -> None:
-    """Pairs in the same order, with the figures of each hose."""
-    found, compared = data(TWINSET, CHANGED), beside(TWINSET, CHANGED)
-    heads = [lines[0] for lines in pairs_of(compared)]
-    assert [pair["role"] for pair in found["pairs"]] == [re.split(r"  +", head[3:])[0] for head in heads]
-    assert [not pair["equal"] for pair in found["pairs"]] == [head.startswith("*") for head in heads]
-    [wing] = [pair for pair in found["pairs"] if pair["role"] == "wing inflator"]
-    assert wing["differs_in"] == ["body"]
-    text = said(compared, system)
-    for side in ("left", "right"):
-        mass, buoyancy = wing[side]["mass_kg"]["value"], wing[side]["buoyancy_kgf"]["value"]
-        mass_digits = shown(mass, "hose mass", system).split()[0]
-        buoyancy_digits = shown(buoyancy, "hose buoyancy", system).split()[0]
-        assert re.search(rf"{mass_digits} ± \S+ \w+,\s+{re.escape(buoyancy_digits)} ± ", text)
-
-
-# --- totals -----------------------------------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize("system", System)
-def test_the_totals_are_those_of_the_kits(system: System) -> None:
+def test_the_sums_are_those_of_the_kits(system: System) -> None:
     """With their spreads, and the difference between them, which is more certain where both kits share something."""
     found = beside(TWINSET, SIDEMOUNT)
-    for label, weight in (("hoses", "all_hoses"), ("all items", "everything")):
+    for label, weight, word in (("the hoses", "all_hoses", "hose "), ("all items", "everything", "")):
         for name in ("mass", "buoyancy"):
-            of = f"{name} of {'the ' if label == 'hoses' else ''}{label}"
-            left, right = (getattr(getattr(side, weight), name) for side in (found.left, found.right))
-            is_marked, cells = row(found, of, system)
-            assert is_marked
-            assert cells == [
-                with_spread(left, name, system),
-                with_spread(right, name, system),
-                with_spread(difference(right, left, ""), "buoyancy", system),
+            left, right = (getattr(getattr(side, weight), name) for side in found.kits)
+            change = difference(right, left, "")
+            is_marked, parts = row(found, f"{name} of {label}", system)
+            assert is_marked is (abs(change.value) > change.spread)
+            assert parts == [
+                with_spread(left, f"{word}{name}", system),
+                with_spread(right, f"{word}{name}", system),
+                with_spread(change, f"{word}buoyancy", system),
             ]
 
 
@@ -150,26 +177,28 @@ def test_the_lead_of_both_and_how_much_more_the_right_one_needs(system: System) 
     left, right = shipped("twinset"), shipped("sidemount")
     of_left, of_right = lead_of(left), lead_of(right)
     change = difference(of_right, of_left, "")
-    cells = [with_spread(of_left, "lead", system), with_spread(of_right, "lead", system)]
-    assert row(set_side_by_side(left, right), LEAD, system) == (True, [*cells, with_spread(change, "lift", system)])
+    parts = [with_spread(of_left, "lead", system), with_spread(of_right, "lead", system)]
+    is_marked = abs(change.value) > change.spread
+    found = set_side_by_side([left, right])
+    assert row(found, LEAD, system) == (is_marked, [*parts, with_spread(change, "lift", system)])
     assert change.spread < hypot(of_left.spread, of_right.spread)
 
 
-def test_a_kit_beside_itself_does_not_differ() -> None:
-    """Zero, and certainly so."""
-    is_marked, cells = row(beside(TWINSET, TWINSET), LEAD)
-    assert not is_marked
-    assert cells[2] == "0.0 ± 0.0 kg"
+def test_lead_carried_has_no_spread() -> None:
+    """By the files: 4 kg on a belt, and 2 kg that cannot be dropped."""
+    assert row(beside(SINGLE, TWINSET), "lead carried") == (True, ["4.0 kg", "2.0 kg", "−2.0 kg"])
+    assert row(beside(SINGLE, TWINSET), "of it droppable") == (True, ["4.0 kg", "0.0 kg", "−4.0 kg"])
 
 
 def test_the_order_of_a_file_is_no_difference() -> None:
     """The same items the other way round: nothing differs, and the difference is zero without a spread."""
     kit = kit_of(SIDEMOUNT)
-    found = set_side_by_side(assess(resolve(kit)), assess(resolve(Kit(kit.header, kit.items[::-1]))))
-    for label in ("mass of the hoses", "buoyancy of the hoses", "mass of all items", "buoyancy of all items"):
-        is_marked, cells = row(found, label)
-        assert not is_marked
-        assert cells[2] == "0.00 ± 0.00 kg"
+    found = set_side_by_side([assess(resolve(kit)), assess(resolve(Kit(kit.header, kit.items[::-1])))])
+    for label, zero in (("hoses", "0 ± 0 g"), ("items", "0.00 ± 0.00 kg")):
+        for name in ("mass of", "buoyancy of"):
+            is_marked, parts = row(found, f"{name} {'the' if label == 'hoses' else 'all'} {label}")
+            assert not is_marked
+            assert parts[2] == zero
 
 
 def test_a_kit_whose_lead_is_not_known_says_so() -> None:
@@ -184,39 +213,139 @@ def test_the_figures_of_both_and_their_difference_are_in_json() -> None:
     found = data(TWINSET, SIDEMOUNT)
     left, right = assessed(TWINSET), assessed(SIDEMOUNT)
     change = difference(lead_of(right), lead_of(left), "")
-    assert found["left"]["lead_needed_kg"]["value"] == pytest.approx(
-        lead_of(left).value, abs=lead_of(left).spread / 100
-    )
-    assert found["right_less_left"]["lead_needed_kg"]["spread"] == pytest.approx(change.spread, rel=0.01)
-    assert found["right"]["everything_mass_kg"]["value"] == pytest.approx(right.everything.mass.value, abs=0.01)
+    needed = found["kits"][0]["lead_needed_kg"]["value"]
+    assert needed == pytest.approx(lead_of(left).value, abs=lead_of(left).spread / 100)
+    assert found["less_first"][0]["lead_needed_kg"]["spread"] == pytest.approx(change.spread, rel=0.01)
+    assert found["kits"][1]["everything_mass_kg"]["value"] == pytest.approx(right.everything.mass.value, abs=0.01)
+    assert (found["kits"][1]["lead_carried_kg"], found["less_first"][0]["lead_carried_kg"]) == (6.0, 4.0)
     unknown = data(TWINSET, lone_hose())
-    assert unknown["right"]["lead_needed_kg"] is None
-    assert unknown["right_less_left"]["lead_needed_kg"] is None
+    assert unknown["kits"][1]["lead_needed_kg"] is None
+    assert unknown["less_first"][0]["lead_needed_kg"] is None
 
 
-# --- who wears them, and what a file may say --------------------------------------------------------------------------
+# --- findings, and versions -------------------------------------------------------------------------------------------
+
+SHORT = with_keys(TWINSET, "long hose", length="150 cm")
+"""Too short for its run of 182 cm."""
 
 
-def test_who_wears_the_kits_is_said_when_either_kit_says() -> None:
+def test_findings_that_only_one_has() -> None:
+    found = beside(changed(SHORT, ("Twinset, coast", "Short")), TWINSET)
+    text = said(found)
+    own, _, other = text.partition("Findings only in Twinset, coast")
+    assert re.search(r'Findings only in Short: \d+\n +WARNING +"long hose": the hose is too short', own)
+    assert '"long hose"' not in other.partition("* differs")[0]
+    rules = [(each["file"], each["rule"], each["item"]) for each in data(SHORT, TWINSET)["findings_not_in_all"]]
+    assert ("left.toml", "too short", "long hose") in rules
+
+
+def versions(old: str, new: str) -> Comparison:
+    changes = differences(read_kit(old), read_kit(new))
+    return shown(beside(old, new), changes=changes)
+
+
+def test_what_changed_between_two_versions_and_what_follows() -> None:
+    """By key, before and now; a finding that is new; an item that went."""
+    page = compare_page(versions(TWINSET, without(SHORT, "mask")))
+    text = page_text(page)
+    assert [cells(line) for line in text.split("Changes: 2\n")[1].splitlines()[:3]] == [
+        ["item", "key", "before", "now"],
+        ["long hose", "length", "210 cm", "150 cm"],
+        ["mask", "removed"],
+    ]
+    assert re.search(r'Findings that are new: \d+\n +WARNING +"long hose": the hose is too short', text)
+    found = page_json(page)
+    jsonschema.Draft202012Validator(SHAPE | {"$defs": DEFINITIONS}).validate(found)
+    assert found["changes"] == [
+        {"way": "set", "item": "long hose", "key": "length", "before": "210 cm", "after": "150 cm"},
+        {"way": "removed", "item": "mask", "key": None, "before": None, "after": None},
+    ]
+
+
+def test_an_item_that_changed_beside_one_that_came_is_not_another_item() -> None:
+    """The hood is thicker, and a spare mask stands above it: one key and one item."""
+    new = changed(TWINSET, ('thickness = "5 mm"', 'thickness = "7 mm"'))
+    new = new.replace(
+        '[[suit]]\ntag       = "hood"', '[[other]]\ntag = "spare"\npreset = "spare mask"\n\n[[suit]]\ntag = "hood"'
+    )
+    found = page_json(compare_page(versions(TWINSET, new)))["changes"]
+    assert sorted((each["way"], each["item"], each["key"] or "") for each in found) == [
+        ("added", "spare", ""),
+        ("set", "hood", "thickness"),
+    ]
+
+
+def test_a_file_against_itself_says_the_same() -> None:
+    text = page_text(compare_page(versions(TWINSET, TWINSET)))
+    assert "Changes: none; the two files say the same" in text
+    assert "Findings that are gone: none" in text
+    assert "Findings that are new: none" in text
+
+
+# --- three and four kits, who wears them, and what a file may say -----------------------------------------------------
+
+
+def test_three_kits_stand_below_each_other_under_each_function() -> None:
+    """A row for each kit; those without one are named together."""
+    found = beside(SINGLE, TWINSET, SIDEMOUNT)
+    lines = said(found, width=200).splitlines()
+    start = lines.index("*  given")
+    assert [re.split("  +|; ", line.strip())[:3] for line in lines[start + 1 : start + 4]] == [
+        ["Reef single, warm water", "octopus hose", "90 cm rubber"],
+        ["Twinset, coast", "long hose", "210 cm rubber"],
+        ["Sidemount, sea", "long hose", "210 cm rubber"],
+    ]
+    start = lines.index("*  manifold")
+    assert [cells(line) for line in lines[start + 1 : start + 3]] == [
+        ["Twinset, coast", "manifold"],
+        ["none", "Reef single, warm water; Sidemount, sea"],
+    ]
+
+
+def test_kits_of_one_name_are_numbered() -> None:
+    text = said(beside(SINGLE, TWINSET, TWINSET))
+    assert "1 Reef single, warm water" in text
+    assert "2 Twinset, coast" in text
+    assert "3 Twinset, coast" in text
+
+
+def test_who_wears_the_kits_is_said_when_they_differ() -> None:
     somebody, nobody = assess(resolve(kit_of(TWINSET), worn_by())), assessed(SIDEMOUNT)
-    assert row(set_side_by_side(somebody, nobody), "worn by") == (True, ["somebody, 82 kg", "no diver file"])
-    assert row(set_side_by_side(somebody, somebody), "worn by") == (False, ["somebody, 82 kg", "somebody, 82 kg"])
-    assert "worn by" not in said(set_side_by_side(nobody, nobody))
+    both = set_side_by_side([somebody, nobody])
+    assert row(both, "worn by") == (True, ["somebody, 82 kg", "no diver file"])
+    same = set_side_by_side([somebody, somebody])
+    assert row(same, "worn by", everything=True) == (False, ["somebody, 82 kg", "somebody, 82 kg"])
+    assert "worn by" not in said(same)
+    assert "worn by" not in said(set_side_by_side([nobody, nobody]), everything=True)
 
 
 @pytest.mark.parametrize("system", System)
 @pytest.mark.parametrize("width", [60, 80, 100])
-def test_no_line_is_too_long_and_no_number_is_parted(width: int, system: System) -> None:
-    found = set_side_by_side(shipped("cold-single"), shipped("sidemount"))
+@pytest.mark.parametrize("kits", [2, 4])
+def test_no_line_is_too_long_and_no_number_is_parted(width: int, system: System, kits: int) -> None:
+    names = ("cold-single", "sidemount", "wrong-on-purpose", "warm-single")[:kits]
+    found = set_side_by_side([shipped(name) for name in names])
     lines = said(found, system, width).splitlines()
     assert max(map(len, lines)) <= width
     assert not any(line.endswith("±") or line.strip().startswith("±") for line in lines)
 
 
+def test_two_kits_at_80_columns_stand_in_columns_with_whole_labels() -> None:
+    found = beside(SINGLE, TWINSET)
+    lines = said(found, width=80).splitlines()
+    assert any(cells(line) == ["Reef single, warm water", "Twinset, coast"] for line in lines)
+    for function in found.rows:
+        label = " and ".join(function.functions)
+        assert function.is_equal or any(re.match(rf"\*  {label}(  |$)", line) for line in lines), label
+
+
 def test_names_from_files_are_only_shown() -> None:
     """A name that would clear the screen is written out."""
     evil = changed(TWINSET, ('"Twinset, coast"', '"\\u001b[2J"')).replace('"wing hose"', '"\\u202ewing"')
-    shown_text = page_text(compare_page(beside(TWINSET, evil), ("a\x1b.toml", "b.toml")))
-    assert all(line.isprintable() for line in shown_text.splitlines())
-    assert r"\u202ewing" in shown_text
-    assert r"\x1b[2J" in shown_text
+    for others in ((TWINSET,), (TWINSET, SINGLE)):
+        found = beside(evil, *others)
+        page = compare_page(Comparison(found, ("a\x1b.toml", *FILES[: len(others)]), everything=True))
+        shown_text = page_text(page)
+        assert all(line.isprintable() for line in shown_text.splitlines())
+        assert r"\u202ewing" in shown_text
+        assert r"\x1b[2J" in shown_text

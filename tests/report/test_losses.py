@@ -213,7 +213,7 @@ def test_a_hostile_tag_is_written_out() -> None:
 def breathing_kit(header: Header, cylinders: list, low: object, high: object) -> Kit:
     """Any cylinders, any two hoses, one on each kind of port of a first stage."""
     stage = FirstStage(tag="stage", preset="brass, DIN, 4 LP 2 HP")
-    hoses = [replace(low, from_="item 0 LP1"), replace(high, from_="item 0 HP1")]  # type: ignore[type-var]
+    hoses = [replace(low, from_="item 0 LP1", in_spares=None), replace(high, from_="item 0 HP1", in_spares=None)]  # type: ignore[type-var]
     return Kit(header, tagged([stage, *cylinders, *hoses]))
 
 

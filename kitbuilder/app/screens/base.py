@@ -1,5 +1,6 @@
 """What all screens share: what they ask of the app, the units, the page of keys, and the change of width."""
 
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol, cast
@@ -56,8 +57,8 @@ class Shell(Protocol):
     def show_gear(self, path: Path) -> None:
         """Show a gear file, or its problems."""
 
-    def show_beside(self, left: tuple[Path, Assessment], right: tuple[Path, Assessment]) -> None:
-        """Show two kits side by side."""
+    def show_beside(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
+        """Show two to four kits side by side."""
 
     def show_changeover(self, plan: "Changeover", source: Path, target: Path) -> None:
         """Show how one kit is rebuilt as another."""

@@ -55,8 +55,8 @@ class Bench(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add balance fit longer save undo menu back keys",
-        "copy export filter sort losses weigh_in shorter remove duplicate move_down move_up next explain origins "
-        "redo save_as left right units quit",
+        "copy export filter sort losses weigh_in changes shorter remove duplicate move_down move_up next explain "
+        "origins redo save_as left right units quit",
     )
 
     def __init__(self, document: Document) -> None:
@@ -301,6 +301,13 @@ class Bench(Editing):
         """Show where the figures of the item come from."""
         lines = lay_out(origins_page(self.assessment, self.item), READING_WIDTH, self.system)
         self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
+
+    def action_changes(self) -> None:
+        """Show what the edits since the last save changed, and what follows from them."""
+        from kitbuilder.app.screens.changes_page import changes_since  # not needed for the first screen
+
+        lines = lay_out(changes_since(self.document, self.assessment), READING_WIDTH, self.system)
+        self.app.push_screen(TextPage("Changes since the last save", styled(lines)))
 
     def whole_page(self) -> Page:
         """Give the page of the kit that the command line prints."""

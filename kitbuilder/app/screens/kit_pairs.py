@@ -1,4 +1,4 @@
-"""What the shelf does with two kits: it asks which, and shows them side by side or how one is rebuilt as the other.
+"""What the shelf does with several kits: it asks which, and shows them side by side or how one is rebuilt as another.
 
 A changeover is planned beside the app, since the first one loads the solver.
 """
@@ -55,11 +55,24 @@ def ask_pair(
     screen.app.push_screen(ask, lambda name: go_on(screen, book, others[name]) if name is not None else None)
 
 
-def show_beside(screen: KitbuilderScreen, left: KitEntry, right: KitEntry) -> None:
-    """Show two kits side by side."""
-    assert left.assessment is not None
-    assert right.assessment is not None
-    screen.shell.show_beside((left.path, left.assessment), (right.path, right.assessment))
+def ask_beside(screen: KitbuilderScreen, kits: KitChoice) -> None:
+    """Show the marked kits side by side, up to four; with fewer than two, ask for the other one."""
+    from kitbuilder.plans.side_by_side import FEWEST, MOST  # not needed for the first screen
+
+    if len(kits.marked) > MOST:
+        screen.notify(
+            f"{len(kits.marked)} kits are marked; up to {MOST} go side by side. Take marks back with space.",
+            severity="warning",
+            markup=False,
+        )
+    elif len(kits.marked) > FEWEST:
+        _show_beside(screen, *kits.marked)
+    else:
+        ask_pair(screen, "Kit to set beside {}", kits, _show_beside)
+
+
+def _show_beside(screen: KitbuilderScreen, *kits: KitEntry) -> None:
+    screen.shell.show_beside([(each.path, each.assessment) for each in kits if each.assessment is not None])
 
 
 def plan_changeover_of(screen: KitbuilderScreen, source: KitEntry, target: KitEntry) -> None:

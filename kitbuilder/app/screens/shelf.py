@@ -19,7 +19,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, empty_words, offer_rows, open_other, show_demo
 from kitbuilder.app.screens.gear_question import open_gear, say_refused
-from kitbuilder.app.screens.kit_pairs import KitChoice, ask_pair, plan_changeover_of, show_beside
+from kitbuilder.app.screens.kit_pairs import KitChoice, ask_beside, ask_pair, plan_changeover_of
 from kitbuilder.app.screens.shelf_files import KitEntry, TripEntry, read_entry
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -350,8 +350,8 @@ class Shelf(KitbuilderScreen):
         self.lay_out()
 
     def action_side_by_side(self) -> None:
-        """Show two kits side by side."""
-        ask_pair(self, "Kit to set beside {}", self._choice_of_kits(), show_beside)
+        """Show two to four kits side by side."""
+        ask_beside(self, self._choice_of_kits())
 
     def action_changeover(self) -> None:
         """Show how one kit is rebuilt as another."""

@@ -1,5 +1,6 @@
-"""Side by side: two kits in two columns, what differs first."""
+"""Side by side: two to four kits, what does the same in each, what differs first in sight."""
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar
 
@@ -15,16 +16,27 @@ from kitbuilder.app.widgets.page_view import PageView, styled
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.plans.side_by_side import set_side_by_side
-from kitbuilder.report.compare import compare_page, kit_lines, lines_table, linked_problems, pair_lines, totals_table
+from kitbuilder.report.compare import (
+    compare_page,
+    finding_parts,
+    linked_problems,
+    row_parts,
+    totals_table,
+)
+from kitbuilder.report.comparison import Comparison
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.page import Page
 
 Named = tuple[Path, Assessment]
 SCROLL_BAR = 2
+LABELS, COLUMN = 22, 26
+"""Characters of the labels, and of the column of one kit, at least; without room the kits stand below each other."""
+LINES_WITH_SUMS = 34
+"""Lines of a terminal in which the sums stay in sight below the rows; with fewer they are scrolled with them."""
 
 
 class SideBySideScreen(KitbuilderScreen):
-    """Hoses matched by role, differences first, totals at the foot."""
+    """Parts matched by what they do, the sums, and the findings that not every kit has."""
 
     NAME = "side by side"
 
@@ -33,14 +45,15 @@ class SideBySideScreen(KitbuilderScreen):
         "copy export quit",
     )
 
-    def __init__(self, left: Named, right: Named) -> None:
-        """Set two kits side by side."""
+    def __init__(self, kits: Sequence[Named]) -> None:
+        """Set two to four kits side by side."""
         super().__init__()
-        self._left, self._right = left, right
-        self._only_differences = False
+        self._kits = tuple(kits)
+        self._found = set_side_by_side([kit for _, kit in self._kits])
+        self._everything = False
 
     def compose(self) -> ComposeResult:
-        """Lay out the title bar, the names, the columns, the totals, and the keys."""
+        """Lay out the title bar, the names, the columns, the sums, and the keys."""
         yield TitleBar()
         yield Static("", id="names", markup=False)
         with VerticalScroll(id="pairs"):
@@ -53,40 +66,53 @@ class SideBySideScreen(KitbuilderScreen):
         self.query_one("#pairs").focus()
         self.lay_out()
 
+    @property
+    def _shown(self) -> Comparison:
+        """The kits as they are shown at the present width."""
+        names = tuple(path.name for path, _ in self._kits)
+        is_beside = self.size.width >= LABELS + COLUMN * len(self._kits)
+        return Comparison(self._found, names, everything=self._everything, is_beside=is_beside)
+
     def lay_out(self) -> None:
         """Lay the columns out for the present width and units."""
-        found = set_side_by_side(self._left[1], self._right[1])
+        shown = self._shown
         title = self.query_one(TitleBar)
-        title.show("side by side", "* differs", right="equal rows hidden" if self._only_differences else "")
-        title.show_not_used(linked_problems(found, (self._left[0].name, self._right[0].name)))
-        groups = [kit_lines(found), *(pair_lines(pair) for pair in found.pairs)]
-        if self._only_differences:
-            groups = [[line for line in group if line.differs] for group in groups]
-        lines = lay_out(Page([lines_table(found, *groups)]), self.size.width - SCROLL_BAR, self.system)
-        heads = [line for line in lines if any(span.role == "head" for span in line)]
-        self.query_one("#names", Static).update(styled(heads))
-        self.query_one("#pair-lines", Static).update(styled(lines[len(heads) :]))
-        self.query_one("#totals", PageView).show(Page([totals_table(found)]), self.system)
+        title.show("side by side", "* differs", right="" if self._everything else "equal rows hidden")
+        title.show_not_used(linked_problems(shown))
+        is_below = shown.has_columns and self.size.height >= LINES_WITH_SUMS
+        parts, sums = row_parts(shown), totals_table(shown)
+        scrolled = Page([*parts, *([] if is_below else [sums]), *finding_parts(shown)])
+        lines = lay_out(scrolled, self.size.width - SCROLL_BAR, self.system)
+        rows = lay_out(Page(parts[:1]), self.size.width - SCROLL_BAR, self.system)
+        heads = sum(any(span.role == "head" for span in line) for line in rows)
+        self.query_one("#names", Static).update(styled(lines[:heads]))
+        self.query_one("#names").display = bool(heads)
+        self.query_one("#pair-lines", Static).update(styled(lines[heads:]))
+        totals = self.query_one("#totals", PageView)
+        totals.display = is_below
+        totals.show(Page([sums] if is_below else []), self.system)
 
     def action_hide_equal(self) -> None:
         """Show or hide what is equal."""
-        self._only_differences = not self._only_differences
+        self._everything = not self._everything
         self.lay_out()
 
     def action_swap(self) -> None:
-        """Swap left and right."""
-        self._left, self._right = self._right, self._left
+        """Swap left and right; of more kits, the first goes behind the last."""
+        self._kits = (*self._kits[1:], self._kits[0])
+        self._found = set_side_by_side([kit for _, kit in self._kits])
         self.lay_out()
 
     def whole_page(self) -> Page:
-        """Give both kits in two columns, as the command line prints them."""
-        return compare_page(set_side_by_side(self._left[1], self._right[1]), (self._left[0].name, self._right[0].name))
+        """Give the kits side by side, as the command line prints them."""
+        return compare_page(self._shown._replace(is_beside=None))
 
     def page_path(self) -> Path:
-        """Give the path of a file for the page, beside the left kit."""
-        left, right = self._left[0], self._right[0]
-        return left.with_name(f"{left.stem}-beside-{right.stem}")
+        """Give the path of a file for the page, beside the first kit."""
+        first, *others = (path for path, _ in self._kits)
+        return first.with_name("-beside-".join((first.stem, *(path.stem for path in others))))
 
     def back(self) -> None:
         """Go back to the shelf."""
-        self.shell.show_shelf(self._left[0].parent, self._left[0])
+        first, _ = self._kits[0]
+        self.shell.show_shelf(first.parent, first)

@@ -7,6 +7,7 @@ from kitbuilder.app.widgets.signal_rows import row_texts, signal_columns, signal
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Amount
 from kitbuilder.kit.items import Hose, Item
+from kitbuilder.kit.spare import Spare
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Cell, Column, Row, Table, Tag
 
@@ -57,4 +58,6 @@ ITEM_COLUMNS = [Column("", "item", may_wrap=True, names_row=True), Column("", "w
 
 
 def _detail(item: Item) -> Cell:
+    if isinstance(item, Spare):
+        return f"{item.title} {item.item.title}"
     return (Amount(item.length_m, "length"), f" {item.body}") if isinstance(item, Hose) else item.title

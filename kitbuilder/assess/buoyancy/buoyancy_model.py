@@ -14,8 +14,9 @@ from kitbuilder.assess.fit.hose_figures import weigh_in_kit
 from kitbuilder.assess.scales import FRESH_KG_M3
 from kitbuilder.assess.water import Water
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Item, Jacket, Lead, Suit, Wing
+from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Item, Jacket, Lead, Lifting, Suit, Wing
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.spare import Spare
 from kitbuilder.physics.buoyancy import LEAD_DENSITY_KG_M3
 from kitbuilder.physics.pressure import pressure_at_depth
 from kitbuilder.physics.suit import HIGHEST_PA, foam_left
@@ -75,7 +76,7 @@ class BuoyancyModel(NamedTuple):
     water: Water
     body: DiverBody
     parts: tuple[BuoyancyPart, ...]
-    """The body first, then the items; lead is not among them."""
+    """The body first, then the items; lead and spares are not among them."""
     lead_kg: float
     droppable_kg: float
     lift: Figure | None
@@ -101,7 +102,7 @@ def build_buoyancy_model(kit: ResolvedKit, water: Water) -> BuoyancyModel:
     parts, left_out = [BuoyancyPart(None, body_buoyancy(body, water))], []
     by_tag = {item.tag: item for item in kit.items}
     for number, item in enumerate(kit.items):
-        if isinstance(item, Lead):
+        if isinstance(item, Lead | Spare):
             continue
         part = _hose_part(number, item, water, by_tag) if isinstance(item, Hose) else _part(number, item, water, body)
         if part is None:
@@ -247,21 +248,21 @@ def _foam_left(depth_m: float, water: Water) -> tuple[float, float]:
 
 
 def _lifts(kit: ResolvedKit, water: Water) -> list[Figure]:
-    """Give the lift of each bladder: its volume is what its maker filled in fresh water."""
-    lifts = []
-    for item in kit.items:
-        if not isinstance(item, (Wing, Jacket)):
-            continue
-        preset = catalogue().presets.get((item.kind, item.preset or ""))
-        if item.lift_kgf is not None:
-            spread = catalogue().limits["lift_tolerance"].value * item.lift_kgf
-            lift = Figure(item.lift_kgf, {f"lift of {item.tag}": spread}, "as the kit file says")
-        elif preset and preset.lift:
-            lift = from_catalogue(f"lift of {item.tag}", preset.lift, f"preset {preset.name}")
-        else:
-            continue
-        lifts.append(scaled(lift, water.density.value / FRESH_KG_M3))
-    return lifts
+    lifts = (lift_of(item, water) for item in kit.items if isinstance(item, Lifting))
+    return [lift for lift in lifts if lift]
+
+
+def lift_of(item: Lifting, water: Water) -> Figure | None:
+    """Give the lift of a bladder [kgf], whose volume is what its maker filled in fresh water; None when not known."""
+    preset = catalogue().presets.get((item.kind, item.preset or ""))
+    if item.lift_kgf is not None:
+        spread = catalogue().limits["lift_tolerance"].value * item.lift_kgf
+        lift = Figure(item.lift_kgf, {f"lift of {item.tag}": spread}, "as the kit file says")
+    elif preset and preset.lift:
+        lift = from_catalogue(f"lift of {item.tag}", preset.lift, f"preset {preset.name}")
+    else:
+        return None
+    return scaled(lift, water.density.value / FRESH_KG_M3)
 
 
 def _sum(figures: list[Figure]) -> Figure | None:

@@ -2,6 +2,7 @@
 
 from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Item, Jacket, Lead, Suit, Wing
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.spare import Spare
 
 SEPARATOR = "; "
 
@@ -22,7 +23,7 @@ def difference_of(then: str, now: str) -> str:
 
 def _words(item: Item) -> str:
     match item:
-        case Lead() | Hose():
+        case Lead() | Hose() | Spare():
             return ""
         case Cylinder():
             return item.preset or f"{item.metal or 'cylinder'} {(item.volume_m3 or 0) * 1e3:.1f} L"

@@ -1,7 +1,7 @@
 """What to weigh or check next: which one would narrow the lead most."""
 
 from collections import Counter, defaultdict
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Sequence
 from collections.abc import Set as AbstractSet
 from typing import NamedTuple
 
@@ -15,7 +15,7 @@ from kitbuilder.assess.buoyancy.buoyancy_model import (
 )
 from kitbuilder.assess.buoyancy.cylinder_weight import mass_of_preset, preset_of
 from kitbuilder.assess.buoyancy.float_checks import Seen, corrected, evidence_from, spread_after_next_check
-from kitbuilder.assess.figures import Figure, scaled
+from kitbuilder.assess.figures import Figure, count_sources, scaled, sources_only_in, without_sources
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Cylinder, Drysuit, Hose, Suit
 from kitbuilder.physics.estimation import Evidence
@@ -76,7 +76,7 @@ def _given_body(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[Se
         return []
     sizes = {of(buoyancy_model.body.who) for of in (stature_of, mass_of, sex_of)}
     with_sizes = [_of_check(seen, sizes) for seen in checks]
-    after = corrected(_without(lead, sizes), evidence_from(with_sizes)).spread
+    after = corrected(without_sources(lead, sizes), evidence_from(with_sizes)).spread
     return [Priority("give stature and mass of the diver in a diver file", None, after)]
 
 
@@ -86,10 +86,10 @@ def _weighings(buoyancy_model: BuoyancyModel, lead: Figure, checks: Sequence[See
     for part in buoyancy_model.parts:
         if part.item is not None and (what := _how_to_weigh(buoyancy_model, part)):
             groups[what].append(part)
-    parts_by_source = _parts_by_source(buoyancy_model.parts)
+    everywhere = count_sources(part.floats for part in buoyancy_model.parts)
     steps = []
     for what, parts in groups.items():
-        known = _given_of_these_alone(buoyancy_model, parts, parts_by_source)
+        known = _given_of_these_alone(buoyancy_model, parts, everywhere)
         # Of forty items all but a few are ruled out here, and the slips need not be weighed again for them.
         if root_sum_square(lead.components.get(source, 0.0) for source in known) < least:
             continue
@@ -120,22 +120,13 @@ def _how_to_weigh(buoyancy_model: BuoyancyModel, part: BuoyancyPart) -> str:
     return f"weigh {tag} in fresh water"
 
 
-def _parts_by_source(parts: Iterable[BuoyancyPart]) -> Counter[str]:
-    """Count the parts to whose uncertainty each source adds."""
-    return Counter(source for part in parts for source in part.floats.components)
-
-
 def _given_of_these_alone(
-    buoyancy_model: BuoyancyModel, parts: Sequence[BuoyancyPart], parts_by_source: Counter[str]
+    buoyancy_model: BuoyancyModel, parts: Sequence[BuoyancyPart], everywhere: Counter[str]
 ) -> set[str]:
     """Name the sources that a weighing of some items does away with: those of the water and of other parts stay."""
-    waters, of_these = buoyancy_model.water.density.components, _parts_by_source(parts)
-    return {
-        source
-        for part in parts
-        for source in _given_by_weighing(part)
-        if source not in waters and parts_by_source[source] == of_these[source]
-    }
+    given = {source for part in parts for source in _given_by_weighing(part)}
+    alone = sources_only_in((part.floats for part in parts), everywhere)
+    return (given & alone) - buoyancy_model.water.density.components.keys()
 
 
 def _spread_knowing(
@@ -147,16 +138,11 @@ def _spread_knowing(
     """
     own = buoyancy_model.kit.linked.own
     with_sizes = [_of_check(seen, known) if seen.check.kit == own else seen for seen in checks]
-    return corrected(_without(lead, known), evidence_from(with_sizes)).spread
+    return corrected(without_sources(lead, known), evidence_from(with_sizes)).spread
 
 
 def _of_check(seen: Seen, known: AbstractSet[str]) -> Seen:
-    return seen._replace(computed=seen.computed and _without(seen.computed, known))
-
-
-def _without(figure: Figure, known: AbstractSet[str]) -> Figure:
-    components = {source: share for source, share in figure.components.items() if source not in known}
-    return figure._replace(components=components)
+    return seen._replace(computed=seen.computed and without_sources(seen.computed, known))
 
 
 def _given_by_weighing(part: BuoyancyPart) -> Collection[str]:

@@ -4,7 +4,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.gas_mix import AIR
+from kitbuilder.kit.gas_mix import AIR, OXYGEN
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.physics.gas import ARGON_KG_PER_MOL, HELIUM_KG_PER_MOL, NITROGEN_KG_PER_MOL, OXYGEN_KG_PER_MOL
 from kitbuilder.physics.gas_viscosity import ARGON_PA_S, HELIUM_PA_S, NITROGEN_PA_S, OXYGEN_PA_S, mixture_viscosity
@@ -37,6 +37,17 @@ def parts_given(cylinder: Cylinder) -> tuple[float, float, float]:
     else:
         oxygen = 1.0 - helium - cylinder.nitrogen
     return oxygen, helium, 1.0 - oxygen - helium if cylinder.nitrogen is None else cylinder.nitrogen
+
+
+def gas_name_of(cylinder: Cylinder) -> str:
+    """Name the gas of a cylinder: "air", "nitrox 31", "trimix 17/42" (oxygen, then helium), "oxygen"."""
+    oxygen, helium, _ = parts_given(cylinder)
+    percent = f"{oxygen * 100:.3g}"
+    if helium:
+        return f"trimix {percent}/{helium * 100:.3g}"
+    if oxygen == AIR.oxygen:
+        return AIR.name
+    return OXYGEN.name if oxygen == OXYGEN.oxygen else f"nitrox {percent}"
 
 
 @lru_cache(maxsize=256)

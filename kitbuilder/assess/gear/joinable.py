@@ -11,6 +11,7 @@ from kitbuilder.kit.gear import OUT_OF_USE, Owned, pieces_of
 from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Hose, Item, Transmitter, split_port
 from kitbuilder.kit.owned import taken_up
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.spare import Spare, in_hand
 
 
 class Candidate(NamedTuple):
@@ -33,9 +34,10 @@ def candidates_for(kit: ResolvedKit, number: int) -> tuple[Candidate, ...]:
 
     What the item is already stays in the list. Where none can be joined, all of the kind are listed with the reasons.
     """
-    item, gear = kit.items[number], kit.linked.gear
+    items, gear = [in_hand(each) for each in kit.items], kit.linked.gear
+    item = items[number]
     entries = [entry for entry in gear.items if entry.kind == item.kind] if gear else []
-    taken = {other.owned: other.tag for other in kit.items if other is not item and other.owned}
+    taken = {other.owned: other.tag for other in items if other is not item and other.owned}
     every = [
         Candidate(entry, taken.get(entry.tag, "") if pieces_of(entry) == 1 else "", _reasons(kit, number, entry))
         for entry in entries
@@ -46,7 +48,9 @@ def candidates_for(kit: ResolvedKit, number: int) -> tuple[Candidate, ...]:
 
 
 def _reasons(kit: ResolvedKit, number: int, entry: Owned) -> tuple[str, ...]:
-    """Say why an item of the gear file cannot be joined in the place of an item of a kit."""
+    """Say why an item of the gear file cannot be joined in the place of an item of a kit; a spare joins nothing."""
+    if isinstance(kit.items[number], Spare):
+        return ()
     item = taken_up(kit.unresolved.items[number], entry)
     items = (*kit.items[:number], item, *kit.items[number + 1 :])
     return tuple(dict.fromkeys(_faults(dataclasses.replace(kit, items=items), item)))

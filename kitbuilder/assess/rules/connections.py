@@ -54,7 +54,10 @@ def leads_nowhere(context: Context) -> RuleResults:
             "to",
             words(what),
             words("A hose with an open end empties the cylinder. One that ends in a coupling only dangles."),
-            words("Name the item that the hose feeds, or take the hose off and plug its port."),
+            words(
+                "Name the item that the hose feeds, or take the hose off and plug its port. If it is a spare, write "
+                "`in_spares = true`."
+            ),
         )
 
 

@@ -9,8 +9,10 @@ from kitbuilder.assess.trip.facts import travelling
 from kitbuilder.assess.trip.placement import battery_limits, place_item
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.air_rules import CONFIRM, SPARE_BATTERY, SPARE_METAL_CELLS, AirRule
+from kitbuilder.catalogue.spares import GROUPS, packed_tag
 from kitbuilder.kit.items import KINDS, Item
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
+from kitbuilder.kit.spare import in_hand
 from kitbuilder.kit.trip import CABIN, HOLD, Bag, Leave, Leg, Luggage, OfKits, Pin, Rent
 
 
@@ -76,8 +78,9 @@ def _leads_nowhere(trip: ResolvedTrip, number: int, entry: OfKits) -> Iterator[F
 
 
 def _is_luggage(trip: ResolvedTrip, entry: OfKits) -> bool:
-    """Say whether an entry pins a piece of luggage, which belongs to no kit."""
-    return isinstance(entry, Pin) and entry.kit is None and any(entry.item == each.tag for each in trip.luggage)
+    """Say whether an entry pins a piece of luggage, or spares that are packed together: they belong to no kit."""
+    tags = {*(each.tag for each in trip.luggage), *map(packed_tag, GROUPS)}
+    return isinstance(entry, Pin) and entry.kit is None and entry.item in tags
 
 
 def _rental(trip: ResolvedTrip, number: int, entry: Rent) -> Iterator[Finding]:
@@ -100,7 +103,7 @@ def _rental(trip: ResolvedTrip, number: int, entry: Rent) -> Iterator[Finding]:
 def _item_at(trip: ResolvedTrip, place: tuple[str, int]) -> Item:
     kit = next(travelling.kit for travelling in trip.kits if travelling.file == place[0])
     assert kit is not None, "only items of kits that are there are named"
-    return kit.items[place[1]]
+    return in_hand(kit.items[place[1]])
 
 
 def _kinds_of_preset(preset: str) -> set[str]:

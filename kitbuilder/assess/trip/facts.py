@@ -6,6 +6,7 @@ from kitbuilder.assess.figures import Figure, from_catalogue
 from kitbuilder.catalogue.entries import Value
 from kitbuilder.catalogue.travel_facts import TravelFacts, travel_facts
 from kitbuilder.kit.items import Cylinder, Item
+from kitbuilder.kit.spare import Spare, in_hand
 from kitbuilder.kit.travel import LITHIUM_ION, NO_BATTERY, Traveller
 from kitbuilder.kit.trip import Luggage
 
@@ -56,6 +57,9 @@ def travelling(item: Item | Luggage) -> Travelling:
     """Say what travel asks of an item of a kit, or of other luggage."""
     if isinstance(item, Luggage):
         return _luggage(item)
+    if isinstance(item, Spare):
+        # The dive can be done without it, and it stays dry.
+        return travelling(item.item)._replace(is_vital=False, wet=None)
     facts = facts_of(item)
     given = item if isinstance(item, Traveller) else None
     return Travelling(
@@ -87,6 +91,23 @@ def wet_mass(item: Item, dry: Figure) -> Figure | None:
         {name: share * dry.value for name, share in part.components.items()},
         facts.wet.origin,
     )
+
+
+def room_of(item: Item, mass: Figure) -> Figure | None:
+    """Give the room that an item takes in a bag, with the air between its folds [m3]; None where nothing is known.
+
+    From its mass and a packed density of the catalogue, from memory, which all items of one entry share.
+    """
+    facts = facts_of(in_hand(item))
+    if facts.packed_density is None:
+        return None
+    return room_at(f"room of the {facts.name}", mass, facts.packed_density)
+
+
+def room_at(source: str, mass: Figure, density: Value) -> Figure:
+    """Give the room of a mass at a packed density [m3]; how certain the mass is hardly changes it."""
+    usual, least, most = (mass.value / each for each in (density.value, density.high, density.low))
+    return from_catalogue(source, Value(usual, least, most, density.origin))
 
 
 def _battery(given: Traveller | None, facts: TravelFacts) -> Battery | None:

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.findings import Amount, Tag, Words, words
 from kitbuilder.kit.items import Item, Lead, Suit
+from kitbuilder.kit.spare import Spare
 from kitbuilder.plans.changeover.build import Build, Joint, PluggedPort
 from kitbuilder.plans.changeover.match import Match
 
@@ -64,7 +65,7 @@ def rest_of(source: Build, target: Build, gone: frozenset[str]) -> tuple[tuple[W
 def _others(build: Build, gone: frozenset[str]) -> Counter[Words]:
     found = Counter[Words]()
     for item in build.kit.items:
-        if item.tag not in build.parts and item.tag not in gone:
+        if item.tag not in build.parts and item.tag not in gone and not isinstance(item, Spare):
             found[_what_else(item)] += (item.pieces or 1) if isinstance(item, Lead) else 1
     return found
 

@@ -1,0 +1,47 @@
+"""kitbuilder spares: the spare parts to bring."""
+
+import json
+
+import pytest
+
+from tests.commands.run import DIVER, GOOD, TWINSET, WRONG, run
+
+
+@pytest.mark.parametrize("columns", [60, 80])
+def test_the_text_fits_the_terminal_and_has_the_cautions(columns: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", str(columns))
+    done = run("spares", GOOD, TWINSET, "--level", "remote")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert max(map(len, done.stdout.splitlines())) <= columns
+    assert "never certifies" in done.stdout
+    assert "from memory" in done.stdout
+
+
+def test_the_sum_is_that_of_the_list() -> None:
+    said = json.loads(run("spares", GOOD, "--json").stdout)["result"]
+    assert said["level"] == "day boat"
+    assert sum(line["mass_kg"]["value"] for line in said["spares"]) == pytest.approx(said["mass_kg"]["value"], abs=2e-3)
+    assert {line["serves"][0] for line in said["spares"]} == {GOOD}
+
+
+def test_a_pair_has_one_list_whichever_comes_first() -> None:
+    lists = [json.loads(run("spares", *pair, "--json").stdout)["result"] for pair in ((GOOD, TWINSET), (TWINSET, GOOD))]
+    ours, theirs = ({line["spare"]: line["pieces"] for line in said["spares"]} for said in lists)
+    assert ours == theirs
+
+
+def test_the_same_file_twice_is_one_kit() -> None:
+    once, twice = (json.loads(run("spares", *files, "--json").stdout)["result"] for files in ((GOOD,), (GOOD, GOOD)))
+    assert once == twice
+
+
+def test_a_kit_whose_joints_contradict_themselves_is_named() -> None:
+    done = run("spares", WRONG)
+    assert done.returncode == 0
+    assert "contradict themselves" in done.stdout
+
+
+def test_another_kind_of_file_is_named() -> None:
+    done = run("spares", GOOD, DIVER)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "this file holds a diver, not a kit" in done.stderr

@@ -290,7 +290,7 @@ class KitbuilderApp(App[None]):
         return Shelf(folder, select)
 
     def _file_screen(self, path: Path) -> Screen[None]:
-        """Choose the screen for what a file holds; a stock and a trip have no screen of their own yet."""
+        """Choose the screen for what a file holds; a stock has no screen of its own."""
         document = Document(path)
         match document.reading.contents:
             case Kit():
@@ -299,7 +299,9 @@ class KitbuilderApp(App[None]):
                 return self._diver_screen(document)
             case Gear():
                 return self._gear_screen(document)
-            case Stock() | Trip():
+            case Trip():
+                return self._trip_screen(document)
+            case Stock():
                 return Problems(path, read_written(path, KIT_FILE).problems)
         return Problems(path, document.reading.problems)
 
@@ -307,6 +309,11 @@ class KitbuilderApp(App[None]):
         from kitbuilder.app.screens.diver_screen import DiverScreen
 
         return DiverScreen(document)
+
+    def _trip_screen(self, document: Document) -> Screen[None]:
+        from kitbuilder.app.screens.trip_screen import TripScreen
+
+        return TripScreen(document)
 
     def _gear_screen(self, document: Document) -> Screen[None]:
         from kitbuilder.app.screens.gear_screen import GearScreen

@@ -105,6 +105,16 @@ class TripPacking(NamedTuple):
         brought = (item.water for item in self.weights.of(Fate.BRING))
         return total((water for water in brought if water), "water in the gear on the way home")
 
+    def uses_of(self, bag: str) -> tuple[Use, ...]:
+        """Give the use of the limit of a bag, on the way out and on the way home; none for a bag without a limit."""
+        out = (packed.use for packed in self.packing.bags if packed.bag.tag == bag and packed.items)
+        home = (packed.use for packed in self.bags_home if packed.bag.tag == bag)
+        return tuple(use for use in (*out, *home) if use)
+
+    def uses_of_sum(self, what: str) -> tuple[Use, ...]:
+        """Give the use of a limit that counts several bags, on both ways."""
+        return tuple(use for use in (*self.packing.sums, *self.sums_home) if use.limit.what == what)
+
     @property
     def price_home(self) -> float:
         """What is paid again on the way home, if as much is bought on the legs that go both ways."""
@@ -115,23 +125,44 @@ class TripPacking(NamedTuple):
     def is_packed(self) -> bool:
         """Whether all that is brought has a mass and a bag, and every limit holds as likely as asked on both ways."""
         home = (*(bag.use for bag in self.bags_home if bag.use), *self.sums_home)
-        holds_home = all(use.room_kg >= -ROOM for use in home)
-        return holds_home and not self.packing.missing and not self.weights.unknown
+        return all_hold(home) and not self.packing.missing and not self.weights.unknown
 
 
-def pack_trip(trip: ResolvedTrip, time_limit_s: float = TIME_LIMIT_S) -> TripPacking:
+def all_hold(uses: Iterable[Use]) -> bool:
+    """Say whether limits hold at 95 %."""
+    return all(use.room_kg >= -ROOM for use in uses)
+
+
+def pack_trip(
+    trip: ResolvedTrip, time_limit_s: float = TIME_LIMIT_S, earlier: TripPacking | None = None
+) -> TripPacking:
     """Weigh a trip and pack it for the way out.
 
     Args:
         trip: The trip with its kits.
         time_limit_s: After this the best packing found so far is given [s]; see `pack`.
+        earlier: A packing to change as little as possible, such as one of which an item was moved.
     """
     weights = weigh_trip(trip)
+    packing = pack(packing_task(trip, weights), earlier.packing if earlier else None, time_limit_s)
+    return packed_trip(trip, weights, packing)
+
+
+def packed_trip(
+    trip: ResolvedTrip, weights: TripWeights, packing: Packing, findings: tuple[Finding, ...] | None = None
+) -> TripPacking:
+    """Work out what follows from a packing: both ways, the rules that decide, what is against advice.
+
+    Args:
+        trip: The trip.
+        weights: What it weighs.
+        packing: Of the task that `packing_task` makes of them, or of one with the same items in the same order.
+        findings: Of the trip, where they are known.
+    """
     brought = [item for item in weights.of(Fate.BRING) if item.mass]
-    task = packing_task(trip, weights)
-    packing = pack(task, time_limit_s=time_limit_s)
     bag_of = {id(placed.item): placed.placement.bag for placed in packing.placed}
-    where = [(item, packed.tag, bag_of.get(id(packed), "")) for packed, item in zip(task.items, brought, strict=True)]
+    pairs = zip(packing.task.items, brought, strict=True)
+    where = [(item, packed.tag, bag_of.get(id(packed), "")) for packed, item in pairs]
     bags = [packed for packed in packing.bags if packed.items]
     legs_home = tuple(_leg(leg) for leg in trip.legs if leg.is_home)
     home = tuple(
@@ -140,7 +171,7 @@ def pack_trip(trip: ResolvedTrip, time_limit_s: float = TIME_LIMIT_S) -> TripPac
     return TripPacking(
         trip=trip,
         weights=weights,
-        findings=findings_of_trip(trip),
+        findings=findings_of_trip(trip) if findings is None else findings,
         packing=packing,
         bags_home=home,
         sums_home=tuple(_sums_home(packing, home, legs_home)),

@@ -154,8 +154,17 @@ def _options(trip: ResolvedTrip, item: ItemOfTrip) -> tuple[Option, ...]:
 
 def _of_spares(trip: ResolvedTrip, spares: PackedSpares) -> TripItem:
     placement = place_item(spares.luggage, trip.legs)
+    pins = [pin.bag for pin in trip.pins if pin.item == spares.luggage.tag and not trip.named_by(pin)]
     return TripItem(
-        "", spares.luggage, Fate.BRING, spares.mass, None, placement, "", room=spares.room, is_estimated=True
+        "",
+        spares.luggage,
+        Fate.BRING,
+        spares.mass,
+        None,
+        placement,
+        next(iter(pins), ""),
+        room=spares.room,
+        is_estimated=True,
     )
 
 

@@ -62,6 +62,8 @@ ACTIONS = {
         # ---- dialogs ----
         Action("new", "n", "New", "Make a new kit by answering a few questions."),
         Action("add", "a", "Add", "Add an item, a float check or a landmark."),
+        Action("new_trip", "T", "New trip", "Plan a trip with this kit, or with the marked kits."),
+        Action("into_bag", "I", "Into a bag", "Choose the bag of this item, or that it is rented or left at home."),
         Action("demo", "E", "Demo kits", "Copy the demo kits into a folder of their own, and show them."),
         Action("open_other", "O", "Open another", "Open another folder, or a file."),
         Action("rename", "R", "Rename", "Give this file another name."),
@@ -104,6 +106,7 @@ ACTIONS = {
         Action("move_up", "shift+up", "Move up", "Move this item or landmark up.", "move(-1)", edits=True),
         Action("longer", "plus", "Longer", "Next longer stock length for this hose.", display="+", edits=True),
         Action("shorter", "minus", "Shorter", "Next shorter stock length for this hose.", display="-", edits=True),
+        Action("unpin", "ctrl+u", "Unpin", "Let the packing choose the bag of this item again.", edits=True),
         Action("take", "ctrl+t", "Take", "Give this hose the advised length, or the path shown.", edits=True),
     )
 }  # fmt: skip

@@ -166,7 +166,7 @@ def packing_parts(found: Packing, currency: str = "") -> list[Node]:
         _unusable(found),
         _approvals(found),
         Section("", list(_volumes(found))),
-        Section("", [text(*_proof(found)), text(CONFIRM)]),
+        Section("", [text(*packing_proof(found)), text(CONFIRM)]),
     ]
 
 
@@ -357,7 +357,8 @@ def _volumes(found: Packing) -> Iterator[Text]:
         )
 
 
-def _proof(found: Packing) -> Sentence:
+def packing_proof(found: Packing) -> Sentence:
+    """Say whether a better packing may exist."""
     proof = found.proof
     if proof.is_proved:
         return (

@@ -82,7 +82,7 @@ def trip_page(file: str, found: TripPacking) -> Page:
             text(file),
             text(" · ".join((trip.header.name, *_days(trip)))),
             not_used(trip_problems(trip)),
-            Section("What it weighs", [_weights(found), _places(found)]),
+            Section("What it weighs", [weights_facts(found), _places(found)]),
             Section("", list(_not_weighed(found))),
             bags_drawing(found),
             Section("Way out, dry", packing_parts(found.packing, trip.header.currency or "")),
@@ -94,12 +94,19 @@ def trip_page(file: str, found: TripPacking) -> Page:
             weigh_first_table(found),
             not_brought_table(found),
             Section("", [spares_data(found.weights.spares), *spares_words(found)]),
-            Statements("rules", [_rule(each) for each in found.rules], title="Rules that decide"),
-            _against_advice(found.against_advice),
+            *trip_notes(found),
             finding_entries(found.findings, trip),
             Section("", [text(CAUTIONS)]),
         ]
     )
+
+
+def trip_notes(found: TripPacking) -> list[Node]:
+    """Build what to ask the airline, and what had better travel elsewhere."""
+    return [
+        Statements("rules", [_rule(each) for each in found.rules], title="Rules that decide"),
+        _against_advice(found.against_advice),
+    ]
 
 
 def trip_problems(trip: ResolvedTrip) -> tuple[str, ...]:
@@ -123,7 +130,8 @@ def _days(trip: ResolvedTrip) -> Iterator[str]:
 # ---- what it weighs ----
 
 
-def _weights(found: TripPacking) -> Facts:
+def weights_facts(found: TripPacking) -> Facts:
+    """Build what is brought, rented and left, and what comes home."""
     weights = found.weights
     rows = [
         ("bring_kg", "bring", weights.dry(Fate.BRING), _counted(weights.of(Fate.BRING))),

@@ -18,6 +18,7 @@ from kitbuilder.app.screens.pair_screen import PairScreen
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
+from kitbuilder.app.screens.trip_screen import TripScreen
 from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kitfile.document import Document
@@ -69,6 +70,7 @@ def every_screen(kits: Path) -> Iterator[tuple[str, Callable[[], Screen]]]:
     yield "weigh-in", lambda: WeighInScreen(document("cold-single"))
     yield "gear", lambda: GearScreen(document("gear"), DAY)
     yield "diver", lambda: DiverScreen(document("diver"))
+    yield "trip", lambda: TripScreen(document("trip-wreck"))
     yield "fewest", lambda: FewestScreen(kits, ["warm-single.toml", "cold-single.toml"])
     yield "side by side", beside
     yield "pair", pair

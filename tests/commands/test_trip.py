@@ -2,6 +2,7 @@
 
 import json
 import shutil
+import tomllib
 from pathlib import Path
 from typing import Any
 
@@ -287,3 +288,43 @@ def test_the_likelihood_that_the_trip_asks_for_is_said(folder: Path) -> None:
     path = changed(folder / "trip-reef.toml", 'currency   = "EUR"', 'likelihood = "80 %"')
     assert asked(path)[1]["result"]["likelihood"] == pytest.approx(0.8)
     assert "Each limit holds with a probability of 80 % or more" in " ".join(run("trip", str(path)).stdout.split())
+
+
+# ---- a new trip ----
+
+
+def test_a_new_trip_is_written_and_packed(folder: Path) -> None:
+    """Kits may be named with the folder that the file is in; a second time nothing is overwritten."""
+    words = ("trip", str(folder / "my-trip"), "--new", str(folder / "warm-single.toml"), "--new", "twinset")
+    answers = ("--allowance", "2 x 23 hold, 8 cabin", "--rent", "lead", "--days", "2031-05-10 to 2031-05-24")
+    done = run(*words, *answers)
+    written = tomllib.loads((folder / "my-trip.toml").read_text(encoding="utf-8"))
+    assert "my trip · 2031-05-10 to 2031-05-24\n" in done.stdout
+    assert written["kits"] == ["warm-single.toml", "twinset.toml"]
+    assert written["rent"] == [{"every": "lead"}]
+    assert [(leg["hold_pieces"], leg["hold_piece"], leg["cabin_piece"]) for leg in written["leg"]] == [
+        (2, "23 kg", "8 kg")
+    ]
+    text = (folder / "my-trip.toml").read_bytes()
+    again = run(*words)
+    assert (again.returncode, again.stdout) == (2, "")
+    assert "exists already" in again.stderr
+    assert (folder / "my-trip.toml").read_bytes() == text
+
+
+@pytest.mark.parametrize(
+    ("words", "complaint"),
+    [
+        (["--new", "nosuch"], "nosuch.toml: there is no such file."),
+        (["--new", "warm-single", "--allowance", "99"], 'trip: --allowance: found "99".'),
+        (["--new", "warm-single", "--rent", "beer"], 'trip: --rent: found "beer".'),
+        (["--new", "warm-single", "--days", "soon"], 'trip: --days: found "soon".'),
+        (["--rent", "lead"], 'trip: found --rent "lead" without --new.'),
+    ],
+)
+def test_a_new_trip_that_is_refused_writes_nothing(folder: Path, words: list[str], complaint: str) -> None:
+    before = sorted(folder.iterdir())
+    done = run("trip", str(folder / "my-trip.toml"), *words)
+    assert done.returncode == 2
+    assert complaint in done.stderr
+    assert sorted(folder.iterdir()) == before

@@ -10,6 +10,7 @@ from kitbuilder.assess.trip.own_rules import own_rules_for
 from kitbuilder.assess.trip.placement import Placement, battery_limits, place_item
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.air_rules import CONFIRM, SPARE_BATTERY, SPARE_METAL_CELLS, AirRule
+from kitbuilder.catalogue.spares import GROUPS, packed_tag
 from kitbuilder.kit.items import KINDS, Item
 from kitbuilder.kit.resolved_trip import Fate, ItemOfTrip, ResolvedTrip
 from kitbuilder.kit.spare import in_hand
@@ -96,8 +97,9 @@ def _leads_nowhere(trip: ResolvedTrip, number: int, entry: OfKits) -> Iterator[F
 
 
 def _is_luggage(trip: ResolvedTrip, entry: OfKits) -> bool:
-    """Say whether an entry is about a piece of luggage, which belongs to no kit."""
-    return any(trip.names_luggage(entry, each) for each in trip.luggage)
+    """Say whether an entry is about luggage, or pins spares that are packed together: they belong to no kit."""
+    of_spares = isinstance(entry, Pin) and entry.kit is None and entry.item in map(packed_tag, GROUPS)
+    return of_spares or any(trip.names_luggage(entry, each) for each in trip.luggage)
 
 
 def _of_nothing(number: int, entry: OfItems) -> Finding:

@@ -300,8 +300,8 @@ def _packing(model: Model, solution: Solution) -> Packing:
         else:
             placed.append(Placed(item, placement, model.choices[unknown].mass, _why(model, number, placement)))
     bought = tuple(_bought(model, solution))
-    bags = tuple(_packed(task, bag, placed, bought) for bag in model.bags)
-    sums = tuple(_sums(task, bags, bought))
+    bags = tuple(packed_bag(task, bag, placed, bought) for bag in model.bags)
+    sums = tuple(sums_of(task, bags, bought))
     return Packing(
         task=task,
         placed=tuple(placed),
@@ -368,7 +368,8 @@ def _chance_with(item: PackItem, use: Use) -> float:
     return chance_of(total((use.mass, item.mass), "sum"), use.limit.most_kg)
 
 
-def _packed(task: PackingTask, bag: Bag, placed: list[Placed], bought: tuple[Charge, ...]) -> PackedBag:
+def packed_bag(task: PackingTask, bag: Bag, placed: list[Placed], bought: tuple[Charge, ...]) -> PackedBag:
+    """Give a bag with what was placed into it, the heaviest first, and how far that uses its limit."""
     inside = [each for each in placed if each.placement.bag == bag.tag]
     inside.sort(key=lambda each: -each.mass.value if each.mass else 0.0)
     mass = total((bag.mass, *(each.mass for each in inside if each.mass)), "sum")
@@ -384,7 +385,8 @@ def _volume(placed: Placed) -> float | None:
     return placed.item.volume_m3 if option is None else option.volume_m3
 
 
-def _sums(task: PackingTask, bags: tuple[PackedBag, ...], bought: tuple[Charge, ...]) -> Iterator[Use]:
+def sums_of(task: PackingTask, bags: tuple[PackedBag, ...], bought: tuple[Charge, ...]) -> Iterator[Use]:
+    """Give the uses of the limits that count several bags."""
     for what, limit in totals_of(raised(leg, bought, "") for leg in task.legs).items():
         taken = [packed.mass for packed in bags if packed.bag.place in places_of(what) and packed.items]
         if taken:

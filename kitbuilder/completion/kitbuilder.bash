@@ -5,12 +5,13 @@
 #    source ~/.local/share/bash_completion/kitbuilder
 # See also: https://github.com/scop/bash-completion/blob/main/doc/configuration.md
 
-_shtab_kitbuilder_subparsers=(demo new check compare ballast fit changeover fewest gear losses trip swaps card spares threads format settings completion)
+_shtab_kitbuilder_subparsers=(demo new check compare pair ballast fit changeover fewest gear losses trip swaps card spares threads format settings completion)
 
 _shtab_kitbuilder_demo_option_strings=(-h --help --form --json)
 _shtab_kitbuilder_new_option_strings=(-h --help --layout --style --suit --cylinder --water --body --file-units --diver --stature --mass --sex --form --json --units)
 _shtab_kitbuilder_check_option_strings=(-h --help --items --sort --form --json --units)
 _shtab_kitbuilder_compare_option_strings=(-h --help --all --form --json --units)
+_shtab_kitbuilder_pair_option_strings=(-h --help --form --json --units)
 _shtab_kitbuilder_ballast_option_strings=(-h --help --water --cylinder --form --json --units)
 _shtab_kitbuilder_fit_option_strings=(-h --help --layout --stock --run --stature --mass --sex --chest --waist --back-length --shoulders --neck --neck-turns --svg --form --json --units)
 _shtab_kitbuilder_changeover_option_strings=(-h --help --gear --day --both-divers --form --json --units)
@@ -33,6 +34,8 @@ _shtab_kitbuilder_new___diver_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_check_pos_0_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_compare_pos_0_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_compare_pos_1_COMPGEN=_shtab_compgen_files
+_shtab_kitbuilder_pair_pos_0_COMPGEN=_shtab_compgen_files
+_shtab_kitbuilder_pair_pos_1_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_ballast_pos_0_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_fit_pos_0_COMPGEN=_shtab_compgen_files
 _shtab_kitbuilder_fit___stock_COMPGEN=_shtab_compgen_files
@@ -63,6 +66,8 @@ _shtab_kitbuilder_check___form_choices=(text markdown json)
 _shtab_kitbuilder_check___units_choices=(metric imperial)
 _shtab_kitbuilder_compare___form_choices=(text markdown json)
 _shtab_kitbuilder_compare___units_choices=(metric imperial)
+_shtab_kitbuilder_pair___form_choices=(text markdown json)
+_shtab_kitbuilder_pair___units_choices=(metric imperial)
 _shtab_kitbuilder_ballast___form_choices=(text markdown json)
 _shtab_kitbuilder_ballast___units_choices=(metric imperial)
 _shtab_kitbuilder_fit___layout_choices=(single twinset sidemount)
@@ -89,12 +94,12 @@ _shtab_kitbuilder_spares___form_choices=(text markdown json)
 _shtab_kitbuilder_spares___units_choices=(metric imperial)
 _shtab_kitbuilder_threads___form_choices=(text markdown json)
 _shtab_kitbuilder_threads___units_choices=(metric imperial)
-_shtab_kitbuilder_format___json_schema_choices=(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer threads-answer format-answer settings-answer completion-answer)
+_shtab_kitbuilder_format___json_schema_choices=(kit diver stock gear trip demo-answer new-answer check-answer compare-answer pair-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer threads-answer format-answer settings-answer completion-answer)
 _shtab_kitbuilder_format___form_choices=(text markdown json)
 _shtab_kitbuilder_settings___form_choices=(text markdown json)
 _shtab_kitbuilder_completion_pos_0_choices=(bash zsh fish)
 _shtab_kitbuilder_completion___form_choices=(text markdown json)
-_shtab_kitbuilder_pos_0_choices=(demo new check compare ballast fit changeover fewest gear losses trip swaps card spares threads format settings completion)
+_shtab_kitbuilder_pos_0_choices=(demo new check compare pair ballast fit changeover fewest gear losses trip swaps card spares threads format settings completion)
 _shtab_kitbuilder___units_choices=(metric imperial)
 
 _shtab_kitbuilder_demo__h_nargs=0
@@ -112,6 +117,9 @@ _shtab_kitbuilder_compare__h_nargs=0
 _shtab_kitbuilder_compare___help_nargs=0
 _shtab_kitbuilder_compare___all_nargs=0
 _shtab_kitbuilder_compare___json_nargs=0
+_shtab_kitbuilder_pair__h_nargs=0
+_shtab_kitbuilder_pair___help_nargs=0
+_shtab_kitbuilder_pair___json_nargs=0
 _shtab_kitbuilder_ballast__h_nargs=0
 _shtab_kitbuilder_ballast___help_nargs=0
 _shtab_kitbuilder_ballast___json_nargs=0

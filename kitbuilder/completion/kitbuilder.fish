@@ -50,14 +50,14 @@ function _shtab_kitbuilder_using
   test "$_shtab_kitbuilder_cmdpath" = "$argv"
 end
 
-set -g _shtab_kitbuilder_commands demo new check compare ballast fit changeover fewest gear losses trip swaps card spares threads format settings completion
+set -g _shtab_kitbuilder_commands demo new check compare pair ballast fit changeover fewest gear losses trip swaps card spares threads format settings completion
 set -g _shtab_kitbuilder_opts_with_value --back-length --body --caliper --chest --cylinder --day --diver --file-units --form --from --gear --json-schema --layout --level --major --mass --minor --neck --neck-turns --order --pitch --run --sex --shoulders --sort --stature --stock --style --suit --svg --time --units --waist --water
 
 complete -c kitbuilder -e
 complete -c kitbuilder -f
 
 complete -c kitbuilder -n _shtab_kitbuilder_using -s h -l help -d 'show this help message and exit'
-complete -c kitbuilder -n _shtab_kitbuilder_using -l units -xka "metric imperial" -d 'units shown at first (default: those shown last, or metric)'
+complete -c kitbuilder -n _shtab_kitbuilder_using -l units -xka "metric imperial" -d 'units shown at first (default: those shown last, else the diver'"'"'s, or metric)'
 complete -c kitbuilder -n _shtab_kitbuilder_using -l plain-pictures -d 'draw with letters and signs, without braille dots'
 complete -c kitbuilder -n _shtab_kitbuilder_using -l version -d 'show program'"'"'s version number and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a demo -d 'copy finished kits to a new folder and open it'
@@ -98,6 +98,13 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using compare' -l json -d 'the same
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file'
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare; and test $_shtab_kitbuilder_npos -eq 1' -ka "(__fish_complete_path (commandline -ct))" -d 'another kit file, or an older or newer version of the same one'
+complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a pair -d 'print what the divers of a pair must agree on before the dive'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair' -s h -l help -d 'show this help message and exit'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair' -l form -xka "text markdown json" -d 'how to print the answer'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair' -l json -d 'the same as --form json: quantities in SI units, for programs'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'the kit file of one diver'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair; and test $_shtab_kitbuilder_npos -eq 1' -ka "(__fish_complete_path (commandline -ct))" -d 'the kit file of another diver'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a ballast -d 'print the lead for other waters and cylinders'
 complete -c kitbuilder -n '_shtab_kitbuilder_using ballast' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using ballast' -l water -x -d 'fresh, ocean, lake, sea, ...; may be repeated'
@@ -198,7 +205,7 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l json -d 'the same
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a format -d 'print the reference page of the file formats'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -s h -l help -d 'show this help message and exit'
-complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json-schema -xka "kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer threads-answer format-answer settings-answer completion-answer" -d 'print a JSON Schema instead: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer'
+complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json-schema -xka "kit diver stock gear trip demo-answer new-answer check-answer compare-answer pair-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer threads-answer format-answer settings-answer completion-answer" -d 'print a JSON Schema instead: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l form -xka "text markdown json" -d 'how to print the answer'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a settings -d 'print the settings of the app and where they are kept, or change some'

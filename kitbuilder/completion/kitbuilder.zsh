@@ -23,6 +23,7 @@ _shtab_kitbuilder_commands() {
     gear:'print the items owned, where each is used, and what is due'
     losses:'print what still works when a valve, a first stage or a hose fails'
     new:'write a complete new kit, and print its lead and what to measure'
+    pair:'print what the divers of a pair must agree on before the dive'
     settings:'print the settings of the app and where they are kept, or change some'
     spares:'print the spare parts to bring for one kit, or for several together'
     swaps:'print lighter items for a journey, and what each does to lead and findings'
@@ -34,7 +35,7 @@ _shtab_kitbuilder_commands() {
 
 _shtab_kitbuilder_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--units[units shown at first (default\: those shown last, or metric)]:units:(metric imperial)"
+  "--units[units shown at first (default\: those shown last, else the diver\'s, or metric)]:units:(metric imperial)"
   "--plain-pictures[draw with letters and signs, without braille dots]"
   "(- : *)--version[show program\'s version number and exit]"
 )
@@ -173,7 +174,7 @@ _shtab_kitbuilder_fit_defaults_added=0
 
 _shtab_kitbuilder_format_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer threads-answer format-answer settings-answer completion-answer)"
+  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer pair-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer threads-answer format-answer settings-answer completion-answer)"
   "--form[how to print the answer]:form:(text markdown json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
 )
@@ -225,6 +226,19 @@ _shtab_kitbuilder_new_options=(
 
 # guard to ensure default positional specs are added only once per session
 _shtab_kitbuilder_new_defaults_added=0
+
+_shtab_kitbuilder_pair_options=(
+  "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--form[how to print the answer]:form:(text markdown json)"
+  "--json[the same as --form json\: quantities in SI units, for programs]"
+  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  ":the kit file of one diver:_files"
+  ":the kit file of another diver:_files"
+  ":the kit file of a third diver:"
+)
+
+# guard to ensure default positional specs are added only once per session
+_shtab_kitbuilder_pair_defaults_added=0
 
 _shtab_kitbuilder_settings_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
@@ -317,6 +331,7 @@ _shtab_kitbuilder() {
         gear) _arguments -C -s $_shtab_kitbuilder_gear_options ;;
         losses) _arguments -C -s $_shtab_kitbuilder_losses_options ;;
         new) _arguments -C -s $_shtab_kitbuilder_new_options ;;
+        pair) _arguments -C -s $_shtab_kitbuilder_pair_options ;;
         settings) _arguments -C -s $_shtab_kitbuilder_settings_options ;;
         spares) _arguments -C -s $_shtab_kitbuilder_spares_options ;;
         swaps) _arguments -C -s $_shtab_kitbuilder_swaps_options ;;

@@ -15,6 +15,7 @@ from kitbuilder.app.screens.fewest_screen import FewestScreen
 from kitbuilder.app.screens.fit_screen import FitScreen
 from kitbuilder.app.screens.gear_screen import GearScreen
 from kitbuilder.app.screens.losses_screen import LossesScreen
+from kitbuilder.app.screens.pair_screen import PairScreen
 from kitbuilder.app.screens.path import EditPath
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
@@ -37,6 +38,7 @@ SCREENS = (
     FitScreen,
     GearScreen,
     LossesScreen,
+    PairScreen,
     Problems,
     Shelf,
 )
@@ -46,10 +48,23 @@ LOOKING = {
     *("keys", "menu", "units", "origins", "reload", "quit", "explain", "sort"),
     *("side_by_side", "changeover", "fewest", "gear", "balance", "fit", "losses", "weigh_in", "diver", "changes"),
     *("water", "cylinders", "axis", "hide_equal", "swap", "order", "any_body", "source"),
-    *("to_buy", "supplies", "parts", "open_other", "copy"),
+    *("to_buy", "supplies", "parts", "open_other", "copy", "pair"),
 }
 """Actions that open a screen or a page, or change what is shown."""
-ASKING = {"demo", "new", "add", "rename", "save_as", "measure", "route", "path", "day", "begin_again", "export"}
+ASKING = {
+    "demo",
+    "new",
+    "add",
+    "rename",
+    "save_as",
+    "measure",
+    "route",
+    "path",
+    "day",
+    "begin_again",
+    "export",
+    "document",
+}
 """Actions that open a dialog; what it does needs enter."""
 
 
@@ -80,9 +95,9 @@ def test_letters_look_and_go():
     assert not any(ACTIONS[name].edits for name in lettered)
 
 
-def test_the_reserved_letters_are_free():
-    """For the pair and the trip, two screens to come."""
-    assert not {"p", "T"} & {key for action in ACTIONS.values() for key in keys(action)}
+def test_the_reserved_letter_is_free():
+    """For the trip, a screen to come."""
+    assert not {"T"} & {key for action in ACTIONS.values() for key in keys(action)}
 
 
 @pytest.mark.parametrize("screen", SCREENS)

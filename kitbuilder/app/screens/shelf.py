@@ -19,7 +19,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage, TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
 from kitbuilder.app.screens.gear_question import open_gear, say_refused
-from kitbuilder.app.screens.kit_pairs import KitChoice, ask_beside, ask_pair, plan_changeover_of
+from kitbuilder.app.screens.kit_pairs import KitChoice, ask_beside, ask_divers, ask_pair, plan_changeover_of
 from kitbuilder.app.screens.shelf_files import KitEntry, read_entry
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -35,7 +35,8 @@ from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import Line
 from kitbuilder.report.lines import plain as line_text
-from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_rows
+from kitbuilder.report.page import Page
+from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_page, shelf_rows
 from kitbuilder.report.sorting import order_written, written_order
 from kitbuilder.report.words import counted_items
 
@@ -51,8 +52,8 @@ class Shelf(KitbuilderScreen):
     NAME = "shelf"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "new filter side_by_side changeover gear menu keys quit",
-        "copy export mark sort fewest rename demo open_other units reload back",
+        "new filter side_by_side pair changeover menu keys quit",
+        "gear copy export document mark sort fewest rename demo open_other units reload back",
     )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -330,6 +331,10 @@ class Shelf(KitbuilderScreen):
         """Show two to four kits side by side."""
         ask_beside(self, self._choice_of_kits())
 
+    def action_pair(self) -> None:
+        """Show what the divers of two kits, or of three marked ones, must agree on."""
+        ask_divers(self, self._choice_of_kits())
+
     def action_changeover(self) -> None:
         """Show how one kit is rebuilt as another."""
         ask_pair(self, "Kit to rebuild {} as", self._choice_of_kits(), plan_changeover_of)
@@ -342,6 +347,10 @@ class Shelf(KitbuilderScreen):
         book = self._book()
         named = book.assessment.kit.header.gear if book and book.assessment else None
         open_gear(self, self.folder, named)
+
+    def whole_page(self) -> Page | None:
+        """Give the kits in rows; None before there is one."""
+        return shelf_page([self._shelf_kit(book) for book in self._books]) if self._books else None
 
     def page_path(self) -> Path:
         """Give the path of a file for the list, in the folder."""

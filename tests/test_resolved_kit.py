@@ -151,6 +151,7 @@ ANSWERS = {
     "fit": ("twin.toml",),
     "losses": ("twin.toml",),
     "compare": ("twin.toml", "side.toml"),
+    "pair": ("twin.toml", "side.toml"),
     "changeover": ("twin.toml", "side.toml"),
     "fewest": ("twin.toml", "side.toml"),
     "trip": (TRIP,),

@@ -39,6 +39,11 @@ NEEDS = (
 """What a kit may have that calls for a spare."""
 
 
+def packed_tag(group: str) -> str:
+    """Give the tag by which a trip knows the spares of a group, which are packed together."""
+    return f"spares: {group}"
+
+
 class SpareEntry(NamedTuple):
     """A spare part that divers bring."""
 

@@ -13,6 +13,7 @@ NAMES = (
     "new",
     "check",
     "compare",
+    "pair",
     "ballast",
     "fit",
     "changeover",

@@ -75,7 +75,7 @@ def add_units(parser: argparse.ArgumentParser, meaning: str, default: str | None
 
 def add_app_options(parser: argparse.ArgumentParser) -> None:
     """Declare the options of the app, which go without a command."""
-    add_units(parser, "units shown at first (default: those shown last, or metric)", default=None)
+    add_units(parser, "units shown at first (default: those shown last, else the diver's, or metric)", default=None)
     plain_help = "draw with letters and signs, without braille dots"
     parser.add_argument("--plain-pictures", action="store_true", help=plain_help)
     parser.add_argument("--version", action="version", version=f"kitbuilder {__version__}")

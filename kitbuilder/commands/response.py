@@ -122,6 +122,10 @@ class Response:
         self._complain_of(sentence, "", "", "")
         return self.without_answer()
 
+    def not_accepted(self, sentence: str) -> None:
+        """Say why an answer on the command line is not accepted; others may be wrong as well."""
+        self._complain_of(sentence, "", "", "")
+
     def word_meant(self, place: str, typed: str, list_name: str, known: Sequence[str]) -> str | None:
         """Give the word of a list that was meant by what somebody typed; None, and a complaint, where it is not clear.
 

@@ -50,14 +50,14 @@ function _shtab_kitbuilder_using
   test "$_shtab_kitbuilder_cmdpath" = "$argv"
 end
 
-set -g _shtab_kitbuilder_commands demo new check compare ballast fit changeover fewest gear losses trip swaps card spares report threads format settings completion
-set -g _shtab_kitbuilder_opts_with_value --back-length --body --caliper --chest --cylinder --day --diver --file-units --form --from --gear --json-schema --layout --level --major --mass --minor --neck --neck-turns --order --output --pitch --run --sex --shoulders --sort --stature --stock --style --suit --svg --time --units --waist --water -o
+set -g _shtab_kitbuilder_commands demo new check compare pair ballast fit changeover fewest gear losses trip swaps card spares report threads format settings completion
+set -g _shtab_kitbuilder_opts_with_value --allowance --back-length --body --caliper --chest --cylinder --day --days --diver --file-units --form --from --gear --json-schema --layout --level --major --mass --minor --neck --neck-turns --new --order --output --pitch --rent --run --sex --shoulders --sort --stature --stock --style --suit --svg --time --units --waist --water -o
 
 complete -c kitbuilder -e
 complete -c kitbuilder -f
 
 complete -c kitbuilder -n _shtab_kitbuilder_using -s h -l help -d 'show this help message and exit'
-complete -c kitbuilder -n _shtab_kitbuilder_using -l units -xka "metric imperial" -d 'units shown at first (default: those shown last, or metric)'
+complete -c kitbuilder -n _shtab_kitbuilder_using -l units -xka "metric imperial" -d 'units shown at first (default: those shown last, else the diver'"'"'s, or metric)'
 complete -c kitbuilder -n _shtab_kitbuilder_using -l plain-pictures -d 'draw with letters and signs, without braille dots'
 complete -c kitbuilder -n _shtab_kitbuilder_using -l version -d 'show program'"'"'s version number and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a demo -d 'copy finished kits to a new folder and open it'
@@ -106,6 +106,15 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using compare' -l replace -d 'with 
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file'
 complete -c kitbuilder -n '_shtab_kitbuilder_using compare; and test $_shtab_kitbuilder_npos -eq 1' -ka "(__fish_complete_path (commandline -ct))" -d 'another kit file, or an older or newer version of the same one'
+complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a pair -d 'print what the divers of a pair must agree on before the dive'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair' -s h -l help -d 'show this help message and exit'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair' -l form -xka "text markdown html csv json" -d 'how to print the answer (default: text)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair' -l json -d 'the same as --form json: quantities in SI units, for programs'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair' -s o -l output -xka "(__fish_complete_path (commandline -ct))" -d 'write the answer to a new file; its ending decides the form: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair' -l replace -d 'with -o: replace a file that has this name already'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'the kit file of one diver'
+complete -c kitbuilder -n '_shtab_kitbuilder_using pair; and test $_shtab_kitbuilder_npos -eq 1' -ka "(__fish_complete_path (commandline -ct))" -d 'the kit file of another diver'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a ballast -d 'print the lead for other waters and cylinders'
 complete -c kitbuilder -n '_shtab_kitbuilder_using ballast' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using ballast' -l water -x -d 'fresh, ocean, lake, sea, ...; may be repeated'
@@ -184,6 +193,11 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using losses' -l units -xka "metric
 complete -c kitbuilder -n '_shtab_kitbuilder_using losses; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a trip -d 'print what a trip weighs, and what goes into which bag'
 complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -s h -l help -d 'show this help message and exit'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l new -xka "(__fish_complete_path (commandline -ct))" -d 'write FILE first, with this kit of its folder; may be repeated'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l allowance -x -d 'what may fly: "23 kg hold, 8 kg cabin" (default: no limit)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l rent -x -d 'nothing, lead, cylinders, or cylinders and lead (default: cylinders and lead)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l water -x -d 'water there (default: that of each kit)'
+complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l days -x -d 'first and last day: "2031-05-10 to 2031-05-24"'
 complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l form -xka "text markdown html csv json" -d 'how to print the answer (default: text)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using trip' -s o -l output -xka "(__fish_complete_path (commandline -ct))" -d 'write the answer to a new file; its ending decides the form: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser'
@@ -237,7 +251,7 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l replace -d 'with 
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a format -d 'print the reference page of the file formats'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -s h -l help -d 'show this help message and exit'
-complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json-schema -xka "kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer report-answer threads-answer format-answer settings-answer completion-answer" -d 'print a JSON Schema instead: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer'
+complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json-schema -xka "kit diver stock gear trip demo-answer new-answer check-answer compare-answer pair-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer report-answer threads-answer format-answer settings-answer completion-answer" -d 'print a JSON Schema instead: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l form -xka "text markdown html csv json" -d 'how to print the answer (default: text)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using format' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a settings -d 'print the settings of the app and where they are kept, or change some'

@@ -23,6 +23,7 @@ _shtab_kitbuilder_commands() {
     gear:'print the items owned, where each is used, and what is due'
     losses:'print what still works when a valve, a first stage or a hose fails'
     new:'write a complete new kit, and print its lead and what to measure'
+    pair:'print what the divers of a pair must agree on before the dive'
     report:'print or write all that is worked out for kits, a trip or the gear'
     settings:'print the settings of the app and where they are kept, or change some'
     spares:'print the spare parts to bring for one kit, or for several together'
@@ -35,7 +36,7 @@ _shtab_kitbuilder_commands() {
 
 _shtab_kitbuilder_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--units[units shown at first (default\: those shown last, or metric)]:units:(metric imperial)"
+  "--units[units shown at first (default\: those shown last, else the diver\'s, or metric)]:units:(metric imperial)"
   "--plain-pictures[draw with letters and signs, without braille dots]"
   "(- : *)--version[show program\'s version number and exit]"
 )
@@ -191,7 +192,7 @@ _shtab_kitbuilder_fit_defaults_added=0
 
 _shtab_kitbuilder_format_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer report-answer threads-answer format-answer settings-answer completion-answer)"
+  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer pair-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer report-answer threads-answer format-answer settings-answer completion-answer)"
   "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
 )
@@ -249,6 +250,21 @@ _shtab_kitbuilder_new_options=(
 
 # guard to ensure default positional specs are added only once per session
 _shtab_kitbuilder_new_defaults_added=0
+
+_shtab_kitbuilder_pair_options=(
+  "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
+  "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
+  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  ":the kit file of one diver:_files"
+  ":the kit file of another diver:_files"
+  ":the kit file of a third diver:"
+)
+
+# guard to ensure default positional specs are added only once per session
+_shtab_kitbuilder_pair_defaults_added=0
 
 _shtab_kitbuilder_report_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
@@ -321,6 +337,11 @@ _shtab_kitbuilder_threads_defaults_added=0
 
 _shtab_kitbuilder_trip_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
+  "*--new[write FILE first, with this kit of its folder\; may be repeated]:KIT:_files"
+  "--allowance[what may fly\: \"23 kg hold, 8 kg cabin\" (default\: no limit)]:LIMITS:"
+  "--rent[nothing, lead, cylinders, or cylinders and lead (default\: cylinders and lead)]:WHAT:"
+  "--water[water there (default\: that of each kit)]:WATER:"
+  "--days[first and last day\: \"2031-05-10 to 2031-05-24\"]:DAYS:"
   "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
@@ -364,6 +385,7 @@ _shtab_kitbuilder() {
         gear) _arguments -C -s $_shtab_kitbuilder_gear_options ;;
         losses) _arguments -C -s $_shtab_kitbuilder_losses_options ;;
         new) _arguments -C -s $_shtab_kitbuilder_new_options ;;
+        pair) _arguments -C -s $_shtab_kitbuilder_pair_options ;;
         report) _arguments -C -s $_shtab_kitbuilder_report_options ;;
         settings) _arguments -C -s $_shtab_kitbuilder_settings_options ;;
         spares) _arguments -C -s $_shtab_kitbuilder_spares_options ;;

@@ -25,7 +25,7 @@ class Difference(NamedTuple):
     item: int | None
     """The number of the entry after the change; where it was, for one that went. None for the top of the file."""
     tag: str
-    """Of the entry as it is after the change; empty for the top of the file."""
+    """Of the entry as it is after the change, or what it is about where it has none; empty for the top of the file."""
     key: str = ""
     """The key with another value; empty for an entry as a whole."""
     before: str = ""
@@ -113,4 +113,6 @@ def _item(number: int) -> int | None:
 
 
 def _tag(row: RawTable, number: int) -> str:
-    return str(row[1].get("tag", "")) if number else ""
+    table, values = row
+    names = (values.get(key) for key in ("tag", "item", "every"))
+    return str(next((name for name in names if name), table)) if number else ""

@@ -55,13 +55,19 @@ def _bags(allowance: Allowance | None) -> list[tuple[str, dict[str, TomlValue]]]
         pieces = {"hold": allowance.hold_pieces, "cabin": allowance.cabin_pieces}
     bags: list[tuple[str, dict[str, TomlValue]]] = []
     for goes, count in pieces.items():
-        usual = allowances().bag_for(goes)
+        values = usual_bag(goes)
         for number in range(1, count + 1):
-            tag = usual.name if number == 1 else f"{usual.name} {number}"
-            mass, spread = f"{usual.mass.expected:.1f} kg", f"{usual.mass.spread:.1f} kg"
-            volume = f"{usual.volume.expected * 1e3:.0f} L"
-            bags.append(("bag", {"tag": tag, "goes": goes, "mass": f"{mass} ± {spread}", "volume": volume}))
+            tag = values["tag"] if number == 1 else f"{values['tag']} {number}"
+            bags.append(("bag", {**values, "tag": tag}))
     return bags
+
+
+def usual_bag(goes: str) -> dict[str, TomlValue]:
+    """Give the keys of a usual bag for a place, until the traveller weighs the real one."""
+    usual = allowances().bag_for(goes)
+    mass, spread = f"{usual.mass.expected:.1f} kg", f"{usual.mass.spread:.1f} kg"
+    volume = f"{usual.volume.expected * 1e3:.0f} L"
+    return {"tag": usual.name, "goes": goes, "mass": f"{mass} ± {spread}", "volume": volume}
 
 
 def _leg(allowance: Allowance) -> dict[str, TomlValue]:

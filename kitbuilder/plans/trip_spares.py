@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, total
 from kitbuilder.assess.trip.facts import room_at
-from kitbuilder.catalogue.spares import BATTERIES, GROUPS, MASK, TOOLS, spares
+from kitbuilder.catalogue.spares import BATTERIES, GROUPS, MASK, TOOLS, packed_tag, spares
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kit.travel import LITHIUM_ION, LITHIUM_METAL
@@ -37,7 +37,7 @@ def packed_spares(found: SparesList) -> Iterator[PackedSpares]:
         lines = found.of_group(group)
         if not lines:
             continue
-        tag = f"spares: {group}"
+        tag = packed_tag(group)
         mass = total((line.mass for line in lines), f"sum of the spares: {group}")
         batteries = group == BATTERIES
         # Of several, the one of the most energy decides.

@@ -49,6 +49,7 @@ ACTIONS = {
         Action("explain", "x", "Why", "Read the finding under the cursor in full."),
         # ---- screens ----
         Action("side_by_side", "b", "Side by side", "Set this kit beside another, or two to four marked kits."),
+        Action("pair", "p", "Pair", "What two or three divers must agree on before the dive."),
         Action("changeover", "c", "Changeover", "Checklist to rebuild this kit as another."),
         Action("fewest", "f", "Fewest hoses", "The smallest set of hoses that serves several kits."),
         Action("gear", "l", "Gear", "The items owned: dates, state, and where each is used."),
@@ -61,6 +62,8 @@ ACTIONS = {
         # ---- dialogs ----
         Action("new", "n", "New", "Make a new kit by answering a few questions."),
         Action("add", "a", "Add", "Add an item, a float check or a landmark."),
+        Action("new_trip", "T", "New trip", "Plan a trip with this kit, or with the marked kits."),
+        Action("into_bag", "I", "Into a bag", "Choose the bag of this item, or that it is rented or left at home."),
         Action("demo", "E", "Demo kits", "Copy the demo kits into a folder of their own, and show them."),
         Action("open_other", "O", "Open another", "Open another folder, or a file."),
         Action("rename", "R", "Rename", "Give this file another name."),
@@ -103,6 +106,7 @@ ACTIONS = {
         Action("move_up", "shift+up", "Move up", "Move this item or landmark up.", "move(-1)", edits=True),
         Action("longer", "plus", "Longer", "Next longer stock length for this hose.", display="+", edits=True),
         Action("shorter", "minus", "Shorter", "Next shorter stock length for this hose.", display="-", edits=True),
+        Action("unpin", "ctrl+u", "Unpin", "Let the packing choose the bag of this item again.", edits=True),
         Action("take", "ctrl+t", "Take", "Give this hose the advised length, or the path shown.", edits=True),
     )
 }  # fmt: skip

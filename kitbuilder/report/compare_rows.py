@@ -144,7 +144,7 @@ def _build(side: Side) -> Cell:
 
 def _bore(side: Side) -> Cell:
     bore = side.hose.hose.bore_m if side.hose else None
-    return None if bore is None else Amount(bore, "bore")
+    return None if bore is None else (Amount(bore, "bore"),)
 
 
 def _make(side: Side) -> Cell:
@@ -169,7 +169,7 @@ def _fit(side: Side) -> Cell:
 
 def _weight(side: Side) -> Cell:
     if side.weight is None:
-        return Estimate(side.mass, "mass") if side.mass else "not known"
+        return (Estimate(side.mass, "mass"),) if side.mass else "not known"
     measures = ("hose mass", "hose buoyancy") if side.hose else ("mass", "buoyancy")
     return (Estimate(side.weight.mass, measures[0]), ", ", Estimate(side.weight.buoyancy, measures[1]))
 

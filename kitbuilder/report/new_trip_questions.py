@@ -1,5 +1,7 @@
 """The four questions from which a new trip is made, each with a usual answer and a "don't know"."""
 
+from collections.abc import Sequence
+
 from kitbuilder.catalogue.allowances import allowances
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.new_trip import TripAnswers
@@ -20,21 +22,22 @@ def trip_questions(system: System) -> tuple[Question, ...]:
     return _allowance(system), _rented(), _water(), _days()
 
 
-def trip_answers(name: str, file: str, kit: ResolvedKit, given: Given) -> TripAnswers:
+def trip_answers(name: str, kits: Sequence[tuple[str, ResolvedKit]], given: Given) -> TripAnswers:
     """Give what a trip is made from.
 
     Args:
         name: What the trip is called.
-        file: The file of the kit.
-        kit: The kit.
+        kits: Those that travel, each with its file.
         given: The answers by the key of their question, as `read` gives them; empty for "don't know".
     """
     said = {key: text for key, text in given.items() if text}
+    rented = said.get("rented", BOTH)
+    rentals = [rental for _, kit in kits for rental in rentals_of(kit, rented)]
     return TripAnswers(
         name,
-        (file,),
+        tuple(file for file, _ in kits),
         allowance_typed(said["allowance"], "kg") if "allowance" in said else None,
-        rentals_of(kit, said.get("rented", BOTH)),
+        tuple(rental for number, rental in enumerate(rentals) if rental not in rentals[:number]),
         said.get("water"),
         days_typed(said["days"]) if "days" in said else None,
     )

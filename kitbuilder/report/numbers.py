@@ -46,6 +46,10 @@ MEASURES: dict[str, dict[System, DisplayUnit]] = {
         System.METRIC: DisplayUnit("length", "cm", 0, signed=True),
         System.IMPERIAL: DisplayUnit("length", "in", 1, signed=True),
     },
+    "reach": {
+        System.METRIC: DisplayUnit("length", "cm", 0, signed=True),
+        System.IMPERIAL: DisplayUnit("length", "in", 0, signed=True),
+    },
     "hose mass": {System.METRIC: DisplayUnit("mass", "g", 0), System.IMPERIAL: DisplayUnit("mass", "oz", 1)},
     "hose buoyancy": {
         System.METRIC: DisplayUnit("buoyancy", "g", 0, signed=True),
@@ -76,6 +80,10 @@ MEASURES: dict[str, dict[System, DisplayUnit]] = {
     "volume": {
         System.METRIC: DisplayUnit("volume", "L", 1),
         System.IMPERIAL: DisplayUnit("volume", "ft3", 2, label="ft³"),
+    },
+    "gas": {
+        System.METRIC: DisplayUnit("volume", "L", 0),
+        System.IMPERIAL: DisplayUnit("volume", "ft3", 1, label="ft³"),
     },
     "flow": {System.METRIC: DisplayUnit("flow", "L/min", 0), System.IMPERIAL: DisplayUnit("flow", "L/min", 0)},
     "pitch": {System.METRIC: DisplayUnit("angle", "°", 0), System.IMPERIAL: DisplayUnit("angle", "°", 0)},

@@ -84,10 +84,31 @@ class BothUnits(NamedTuple):
     value: Amount | Estimate
 
 
+class InUnits(NamedTuple):
+    """A value in the units of one diver's gauges and scales, whatever the reader's are."""
+
+    value: Amount | Estimate
+    units: str
+    """ "metric" or "imperial"."""
+
+
 Sentence = tuple["Scalar", ...]
 """Words and values in the order they are read; spaces stand in the words."""
 
-Quantity = Amount | About | Amounts | Estimate | Interval | Between | StockLength | BothUnits | Share | Duration | Price
+Quantity = (
+    Amount
+    | About
+    | Amounts
+    | Estimate
+    | Interval
+    | Between
+    | StockLength
+    | BothUnits
+    | InUnits
+    | Share
+    | Duration
+    | Price
+)
 """A value with a unit."""
 
 Scalar = str | int | bool | date | Quantity | Signal | ByUnits

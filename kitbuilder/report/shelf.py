@@ -5,7 +5,9 @@ from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Amount
+from kitbuilder.assess.gear.due import format_day
 from kitbuilder.foreign import visible
+from kitbuilder.kit.trip import Trip
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.pictures.range_bar import draw_range, scale_end, scale_head
 from kitbuilder.pictures.ticks import RoundTick
@@ -66,7 +68,31 @@ class ShelfKit(NamedTuple):
         return Tag(f"{sign}{self.assessment.kit.header.name if self.assessment else self.name}")
 
 
-def shelf_rows(kits: Sequence[ShelfKit], width: int, system: System, *, plain: bool) -> tuple[Line, list[Line]]:
+class ShelfTrip(NamedTuple):
+    """A trip file on the shelf."""
+
+    name: str
+    """Of the file."""
+    trip: Trip | None
+    problems: Sequence[Problem] = ()
+    """Why it cannot be read."""
+    sign: str = ""
+    """What stands before its name for what happened to the file."""
+
+    @property
+    def row(self) -> Row:
+        """Its cells among those of the kits: when it begins stands where a kit has its worst finding."""
+        name = Tag(f"{self.sign}{self.trip.header.name if self.trip else self.name}")
+        if self.trip is None:
+            why = cut(str(self.problems[0]), FINDING) if self.problems else ""
+            return [name, None, None, None, None, "not read", why]
+        first = self.trip.header.from_
+        return [name, None, None, None, None, "trip", first.isoformat() if first else None]
+
+
+def shelf_rows(
+    kits: Sequence[ShelfKit], width: int, system: System, *, plain: bool, trips: Sequence[ShelfTrip] = ()
+) -> tuple[Line, list[Line]]:
     """Lay the rows out, with their heads: mass, lead as a number and as a bar on one scale, the worst finding.
 
     Once a kit is marked, each has a box in front; marks are numbered, since the first and the second are not alike.
@@ -83,9 +109,11 @@ def shelf_rows(kits: Sequence[ShelfKit], width: int, system: System, *, plain: b
         Column("", "finding", may_wrap=True),
     ]
     rows = [_with_none(_row(kit, scale.place, cells, is_wide=width >= WIDE, plain=plain)) for kit in kits]
+    rows += [trip.row for trip in trips]
     if any(kit.mark for kit in kits):
         columns = [Column("", "   "), *columns]
-        rows = [[f"[{kit.mark or ' '}]", *row] for kit, row in zip(kits, rows, strict=True)]
+        boxes = [*(f"[{kit.mark or ' '}]" for kit in kits), *("" for _ in trips)]
+        rows = [[box, *row] for box, row in zip(boxes, rows, strict=True)]
     return list_rows(Table("", columns, rows), width, system)
 
 
@@ -97,16 +125,16 @@ def _with_none(row: Row) -> Row:
     return [*row[:place], "none", *row[place + 1 :]] if is_none else row
 
 
-def shelf_page(kits: Sequence[ShelfKit]) -> Page:
-    """Build the page of the kits of a folder, for a document: the rows of the list without bars."""
-    rows = [_with_none(_row(kit, 1.0, 1, is_wide=True, plain=True)) for kit in kits]
+def shelf_page(kits: Sequence[ShelfKit], trips: Sequence[ShelfTrip] = ()) -> Page:
+    """Build the page of the kits and trips of a folder, for a document: the rows of the list without bars."""
+    rows = [_with_none(_row(kit, 1.0, 1, is_wide=True, plain=True)) for kit in kits] + [trip.row for trip in trips]
     columns = [Column("", head, may_wrap=head == "finding") for head in SHELF_COLUMNS]
     return Page([Table("", columns, [[row[place] for place in SHELF_COLUMNS.values()] for row in rows])])
 
 
-def shelf_columns(kits: Sequence[ShelfKit]) -> dict[str, Sequence[Cell]]:
-    """Give what the kits can be sorted by; those that cannot be read come last in all but their names."""
-    rows = [_row(kit, 1.0, 1, is_wide=False, plain=True) for kit in kits]
+def shelf_columns(kits: Sequence[ShelfKit], trips: Sequence[ShelfTrip] = ()) -> dict[str, Sequence[Cell]]:
+    """Give what the kits can be sorted by; trips and what cannot be read come last in all but their names."""
+    rows = [*(_row(kit, 1.0, 1, is_wide=False, plain=True) for kit in kits), *(trip.row for trip in trips)]
     return {head: [row[place] for row in rows] for head, place in SHELF_COLUMNS.items()}  # type: ignore[misc]
 
 
@@ -179,6 +207,26 @@ def _worst_first(found: Assessment, count: int) -> Statements:
         about = name if finding.item is None else Tag(name)
         entries.append(Statement((about, ": ", *ended(finding.what)), mark=finding.signal))
     return Statements("", entries)
+
+
+def trip_preview(found: ShelfTrip, width: int, height: int, system: System) -> list[Line]:
+    """Lay out what a trip file says: kits, days, what is rented or left, bags and legs."""
+    trip = found.trip
+    if trip is None:
+        parts: list[Node] = [text(visible(problem.located(found.name))) for problem in found.problems]
+        return lay_out(Page(parts), width, system)[:height]
+    first, last = trip.header.from_, trip.header.to
+    days = f"{format_day(first)} to {format_day(last)}" if first and last else ""
+    entries: dict[str, Sequence[str]] = {
+        "kits": [Tag(name) for name in trip.header.kits],
+        "when": [days] if days else [],
+        "rented": [Tag(entry.label) for entry in trip.rents],
+        "left": [Tag(entry.label) for entry in trip.leaves],
+        "bags": [Tag(entry.tag) for entry in trip.bags],
+        "legs": [Tag(entry.tag) for entry in trip.legs],
+    }
+    rows = [Fact("", label, joined(((each,) for each in named), ", ")) for label, named in entries.items() if named]
+    return lay_out(Page([Facts(rows), text("Enter packs it.")]), width, system)[:height]
 
 
 NO_LEAD = "The lead is not known: no cylinder of this kit has a preset or all of its stamps."

@@ -69,6 +69,33 @@ TOURS = {
         ),
         add="Add an item below the one under the cursor.",
     ),
+    "trip": Tour(
+        (
+            "A trip and how it is packed: its bags as scales, the items of the bag under the cursor, the form of what "
+            "the cursor is on, and why an item is where it is.",
+            "Enter on a bag goes to its items. Enter on an item asks where it goes: into another bag, where it is then "
+            "pinned, rented there, or left at home. The rest is packed around it.",
+            "Rows below the bags are limits of several bags, items without a place, what is rented or left, and legs.",
+        ),
+        (
+            (
+                "━━━━●─┤  │",
+                "The mass of a packed bag and what it may be; the line is its limit, at the same place for all bags.",
+            ),
+            (
+                "holds, home",
+                "How likely the limit holds on the way out, dry, and on the way home, wet. In a narrow "
+                "window one column: the less likely of the two.",
+            ),
+            ("pinned", "The trip file says which bag it goes into. Any bag, in the list of bags, takes that back."),
+            ("by rule, only bag", "A rule of air travel decides; or no other bag takes it. Else bags are kept even."),
+            ("packing …", "The packing is worked out beside the app. What is shown meanwhile says so."),
+            SIGNALS,
+            SPREAD,
+        ),
+        "Limits and rules differ and change: confirm them with the airline, and weigh each packed bag.",
+        add="Add luggage, a bag, a leg or a rental.",
+    ),
     "balance": Tour(
         (
             "The lead to take, the buoyancy over the dive, how the diver lies in the water, and the moments of the "
@@ -205,6 +232,26 @@ TOURS = {
             SPREAD,
         ),
     ),
+    "pair": Tour(
+        (
+            "Two or three divers who dive together. On top: what you must agree on before the dive, the gravest first. "
+            "Enter says why and what to do.",
+            "Below, a row per diver: who hands over which second stage, on which hose, and whether it reaches the "
+            "other's mouth; gas and reserves; what fits the other's kit; lead and lift; single items.",
+        ),
+        (
+            SIGNALS,
+            ("220 bar (3191 psi)", "The diver's own units first, as the diver file says, then the other ones."),
+            (
+                "+5 cm, −2 cm",
+                "Hose to spare, or missing, from port to mouth, with both bodies laid out.",
+            ),
+            ("reserve on the other's gauge", "What the other's cylinder would show if it held this reserve."),
+            ("other's lift less pull", "The other's full bladder against this diver alone, at the heaviest moment."),
+            ("left if it holds both", "What remains when one bladder holds both divers, each at the heaviest moment."),
+        ),
+        "How much gas brings both up from the deepest point is not planned here.",
+    ),
     "problems": Tour(
         (
             "A file that cannot be read: everything that is wrong with it, with the line, what was found, and what is "
@@ -238,6 +285,12 @@ TOURS = {
             "place of the one under the cursor.",
         ),
         add="Add a landmark.",
+    ),
+    "new trip": Tour(
+        (
+            "Four questions about a trip: what may fly, what is rented, which water, and when. Enter takes the usual "
+            "answer. Everything can be changed later in the trip file.",
+        ),
     ),
     "new kit": Tour(
         (

@@ -14,9 +14,11 @@ from kitbuilder.app.screens.fewest_screen import FewestScreen
 from kitbuilder.app.screens.fit_screen import FitScreen
 from kitbuilder.app.screens.gear_screen import GearScreen
 from kitbuilder.app.screens.losses_screen import LossesScreen
+from kitbuilder.app.screens.pair_screen import PairScreen
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
+from kitbuilder.app.screens.trip_screen import TripScreen
 from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kitfile.document import Document
@@ -57,6 +59,9 @@ def every_screen(kits: Path) -> Iterator[tuple[str, Callable[[], Screen]]]:
         plan = plan_changeover(assess(resolved("sidemount")), assess(resolved("twinset")), day=DAY)
         return ChangeoverScreen(plan, kits / "sidemount.toml", kits / "twinset.toml")
 
+    def pair() -> Screen:
+        return PairScreen([(kits / f"{name}.toml", assess(resolved(name))) for name in ("wrong-on-purpose", "twinset")])
+
     yield "shelf", lambda: Shelf(kits)
     yield "bench", lambda: Bench(document("wrong-on-purpose"))
     yield "balance", lambda: BalanceScreen(document("cold-single"))
@@ -65,8 +70,10 @@ def every_screen(kits: Path) -> Iterator[tuple[str, Callable[[], Screen]]]:
     yield "weigh-in", lambda: WeighInScreen(document("cold-single"))
     yield "gear", lambda: GearScreen(document("gear"), DAY)
     yield "diver", lambda: DiverScreen(document("diver"))
+    yield "trip", lambda: TripScreen(document("trip-wreck"))
     yield "fewest", lambda: FewestScreen(kits, ["warm-single.toml", "cold-single.toml"])
     yield "side by side", beside
+    yield "pair", pair
     yield "changeover", changeover
     yield "problems", problems
 

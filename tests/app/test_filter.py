@@ -66,7 +66,7 @@ async def test_filtering_the_items_the_form_and_the_findings(opened):
 async def test_a_filtered_shelf_opens_the_kit_that_is_shown(opened):
     async with opened() as pilot:
         await press(pilot, "slash", *"twin")
-        assert count(pilot) == "1 of 5"
-        assert "1 of 5" in screen_text(pilot.app)
+        assert count(pilot) == "1 of 7"
+        assert "1 of 7" in screen_text(pilot.app)
         await press(pilot, "enter", "enter")
         assert pilot.app.screen.document.path.name == "twinset.toml"

@@ -11,7 +11,10 @@ from tests.app.conftest import LARGE, press, screen_text, settle, type_in
 from tests.app.every_screen import every_screen, show
 from tests.app.test_actions import SCREENS
 
-WITHOUT = {"Tour", "TooSmall", "KitbuilderScreen", "Editing", "Undoing", "Dialog", "Working"}
+WITHOUT = {
+    *("Tour", "TooSmall", "KitbuilderScreen", "Editing", "Undoing", "Dialog", "Working"),
+    *("AskQuestions", "PacksTrip", "ChangesTrip"),
+}
 """The tour itself, what stands in front while nothing can be done, and what screens are made from."""
 
 

@@ -41,7 +41,7 @@ def kit_named(folder: Path, name: str) -> ResolvedKit:
 def made(folder: Path, kit: str, given: dict[str, str]) -> ResolvedTrip:
     """The trip that comes of answers, as it is read from the disk."""
     path = folder / "new-trip.toml"
-    path.write_text(trip_text(trip_answers('the "far" reef', kit, kit_named(folder, kit), given)), "utf-8")
+    path.write_text(trip_text(trip_answers('the "far" reef', [(kit, kit_named(folder, kit))], given)), "utf-8")
     reading = read(path)
     assert reading.problems == ()
     assert isinstance(reading.contents, ResolvedTrip)

@@ -61,6 +61,9 @@ class Shell(Protocol):
     def show_beside(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
         """Show two to four kits side by side."""
 
+    def show_pair(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
+        """Show what the divers of some kits must agree on."""
+
     def show_changeover(self, plan: "Changeover", source: Path, target: Path) -> None:
         """Show how one kit is rebuilt as another."""
 

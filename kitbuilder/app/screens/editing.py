@@ -139,12 +139,16 @@ class Editing(Undoing):
         if visible(written) != written:
             self.notify("This value has several lines or special characters. Change it in a text editor.", markup=False)
             return
-        choices = choices_of(self.contents, self.item, field, self.system, self._elsewhere(field))
+        choices = self.choices(field)
         if not choices:
             self.query_one(Form).edit_text(event.row)
             return
         ask = Choose(event.row.label, choices, event.row.value, may_clear=not field.required, text=field.meaning)
         self.app.push_screen(ask, lambda word: self._chosen(field, word))
+
+    def choices(self, field: Field) -> tuple[Choice, ...]:
+        """List the words that a field of the selected entry may take; empty for a field that is typed."""
+        return choices_of(self.contents, self.item, field, self.system, self._elsewhere(field))
 
     def _elsewhere(self, field: Field) -> tuple[Choice, ...]:
         """List what other files of the folder offer for a field: their names, or the items of the gear file."""
@@ -217,7 +221,7 @@ class Editing(Undoing):
 
     def take_out(self, numbers: Sequence[int]) -> None:
         """Take entries out of the file, and say which; undo brings all back at once."""
-        tags = ", ".join(self.contents.items[number].tag for number in numbers)
+        tags = ", ".join(self.contents.items[number].label for number in numbers)
         if self.try_edit(lambda: self.document.remove_item(*numbers)):
             self.notify(f"Removed: {tags}. ctrl+z brings back what was removed.", markup=False)
 

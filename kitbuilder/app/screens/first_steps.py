@@ -5,7 +5,9 @@ from pathlib import Path
 from typing import NamedTuple
 
 from kitbuilder.app.content import Content
+from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TypeName
+from kitbuilder.app.screens.gear_question import say_refused
 from kitbuilder.commands.demo import FOLDER
 from kitbuilder.foreign import visible
 from kitbuilder.kitfile.disk import path_typed
@@ -60,3 +62,27 @@ def ask_what_to_open(folder: Path) -> TypeName:
 
     text = "A name in this folder, or a path: from here, from the root, or from home (~)."
     return TypeName("Open a folder or a file", "", complain, text=text, says=lambda _: "Enter opens it.")
+
+
+def show_demo(screen: KitbuilderScreen, folder: Path) -> None:
+    """Copy the demo kits into a folder of their own, over nothing, and show them."""
+    from kitbuilder.kitfile.demo import copy_demo  # not needed for the first screen
+
+    place = demo_place(folder)
+    try:
+        copy_demo(place)
+    except OSError as error:
+        say_refused(screen, "Not copied", error)
+        return
+    screen.shell.show_shelf(place)
+
+
+def open_other(screen: KitbuilderScreen, folder: Path) -> None:
+    """Ask for another folder or file, and show it."""
+
+    def show(typed: str | None) -> None:
+        if typed is not None:
+            path = path_typed(folder, typed)
+            screen.shell.show_shelf(path) if path.is_dir() else screen.shell.open_kit(path)
+
+    screen.app.push_screen(ask_what_to_open(folder), show)

@@ -1,4 +1,4 @@
-"""The dialog that asks what a new kit is, one question after the other."""
+"""The dialog that asks what a new kit is, one question after the other; a new trip is asked for in the same way."""
 
 from pathlib import Path
 from typing import ClassVar
@@ -13,36 +13,42 @@ from textual.widgets import Input, OptionList, Static
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.asking_back import AskingBack
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.dialogs import NONE_FITS, choice_rows
+from kitbuilder.app.screens.base import KitbuilderScreen
+from kitbuilder.app.screens.dialogs import NONE_FITS, READING_WIDTH, TextPage, choice_rows
+from kitbuilder.app.screens.gear_question import say_refused
 from kitbuilder.app.screens.tour import WithTour
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
-from kitbuilder.commands.making import doubt_of
+from kitbuilder.app.widgets.page_view import styled
+from kitbuilder.commands.making import answers_of, doubt_of, make_kit
 from kitbuilder.foreign import visible
+from kitbuilder.kitfile.disk import with_ending
 from kitbuilder.kitfile.values import Refusal
 from kitbuilder.report.form import Choice, narrowed
+from kitbuilder.report.layout import lay_out
+from kitbuilder.report.new import NewKit, new_kit_page
 from kitbuilder.report.new_questions import UNKNOWN, Question, divers_of, questions
 from kitbuilder.report.numbers import System
 
 
-class NewKitDialog(WithTour, ModalScreen[dict[str, str] | None]):
-    """Asks the questions of a new kit. Returns the answers by key, empty for "don't know"; None when it was left."""
+class AskQuestions(WithTour, ModalScreen[dict[str, str] | None]):
+    """Asks questions one by one. Returns the answers by key, empty for "don't know"; None when it was left."""
 
-    NAME = "new kit"
+    WHAT = ""
+    """What is made from the answers, in the title."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *keys_of("", "keys"),
-        Binding("escape", "back", "Back", tooltip="Go back one question; from the first, leave without a new kit."),
+        Binding("escape", "back", "Back", tooltip="Go back one question; from the first, leave the dialog."),
         Binding("left", "left", "Back", show=False, priority=True),
         Binding("down", "move(1)", "Down", show=False, priority=True),
         Binding("up", "move(-1)", "Up", show=False, priority=True),
         Binding("enter", "take", "Next", tooltip="Take this answer.", priority=True),
     ]
 
-    def __init__(self, folder: Path, system: System) -> None:
-        """Ask for a kit of a folder, numbers without a unit taken in the reader's units."""
+    def __init__(self) -> None:
+        """Begin with the first question."""
         super().__init__()
-        self._folder, self._divers, self._system = folder, divers_of(folder), system
         self._given: dict[str, str] = {}
         self._number = 0
         self._offered: tuple[Choice, ...] = ()
@@ -64,9 +70,17 @@ class NewKitDialog(WithTour, ModalScreen[dict[str, str] | None]):
         """Ask the first question."""
         self._ask()
 
+    def questions(self, given: dict[str, str]) -> tuple[Question, ...]:
+        """Give the questions, as they follow from the answers so far."""
+        raise NotImplementedError
+
+    def doubt(self, given: dict[str, str], asked: str) -> str:  # noqa: ARG002  most questions have no doubtful answer
+        """Say why the answer to a question is more likely a slip; empty when nothing speaks against it."""
+        return ""
+
     @property
     def _questions(self) -> tuple[Question, ...]:
-        return questions(self._given, self._folder, self._divers, self._system)
+        return self.questions(self._given)
 
     @property
     def _question(self) -> Question:
@@ -75,7 +89,7 @@ class NewKitDialog(WithTour, ModalScreen[dict[str, str] | None]):
     def _ask(self) -> None:
         """Show the present question, with the answer that was given before."""
         asked, question = self._questions, self._question
-        title = f"New kit, {self._number + 1} of {len(asked)}: {question.title}"
+        title = f"{self.WHAT}, {self._number + 1} of {len(asked)}: {question.title}"
         self.query_one("#new-kit").border_title = Content(visible(title))
         given = " · ".join(
             self._given.get(earlier.key) or f"{earlier.title}: {UNKNOWN}" for earlier in asked[: self._number]
@@ -164,7 +178,7 @@ class NewKitDialog(WithTour, ModalScreen[dict[str, str] | None]):
             self._say(wrong, is_wrong=True)
             return
         answer = "" if word == UNKNOWN else word
-        doubt = doubt_of({**self._given, key: answer}, key, self._folder, self._system)
+        doubt = self.doubt({**self._given, key: answer}, key)
         if asked_back := self._asking_back.ask(answer, doubt):
             self._say(asked_back, is_wrong=True)
             return
@@ -196,3 +210,48 @@ class NewKitDialog(WithTour, ModalScreen[dict[str, str] | None]):
         if not self._is_done:
             self._is_done = True
             self.dismiss(answers)
+
+
+class NewKitDialog(AskQuestions):
+    """Asks the questions of a new kit."""
+
+    NAME = "new kit"
+    WHAT = "New kit"
+
+    def __init__(self, folder: Path, system: System) -> None:
+        """Ask for a kit of a folder, numbers without a unit taken in the reader's units."""
+        super().__init__()
+        self._folder, self._divers, self._system = folder, divers_of(folder), system
+
+    def questions(self, given: dict[str, str]) -> tuple[Question, ...]:
+        """Give the questions, as they follow from the answers so far."""
+        return questions(given, self._folder, self._divers, self._system)
+
+    def doubt(self, given: dict[str, str], asked: str) -> str:
+        """Say why the answer to a question is more likely a slip."""
+        return doubt_of(given, asked, self._folder, self._system)
+
+
+def ask_new_kit(screen: KitbuilderScreen, folder: Path) -> None:
+    """Ask what a new kit of a folder is, write it and open it."""
+
+    def make(given: dict[str, str] | None) -> None:
+        if given is not None:
+            _make(screen, folder / with_ending(given["name"]), given)
+
+    screen.app.push_screen(NewKitDialog(folder, screen.system), make)
+
+
+def _make(screen: KitbuilderScreen, path: Path, given: dict[str, str]) -> None:
+    try:
+        made = make_kit(path, *answers_of(given), screen.system)
+    except OSError as error:
+        say_refused(screen, "Not made", error)
+        return
+    except Refusal as refusal:
+        screen.notify(f"{refusal} Nothing was written.", title="Not made", severity="error", markup=False)
+        return
+    diver = made.diver.name if made.diver else None
+    page = new_kit_page(NewKit(path.name, diver, made.assessment, made.plan, is_open=True))
+    screen.shell.open_kit(path)
+    screen.app.push_screen(TextPage("New kit", styled(lay_out(page, READING_WIDTH, screen.system))))

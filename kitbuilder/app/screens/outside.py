@@ -11,8 +11,9 @@ from kitbuilder.kitfile.stamps import Stamp, stamps_of
 
 def stamps_of_document(document: Document) -> dict[Path, Stamp | None]:
     """Give the stamps of the file of a document and of the files that it names."""
-    kit = document.reading.kit
-    names = (kit.header.diver, kit.header.gear, kit.header.stock) if kit else ()
+    kit, trip = document.reading.kit, document.reading.trip
+    of_kit = (kit.header.diver, kit.header.gear, kit.header.stock) if kit else ()
+    names = (*trip.header.kits, *trip.header.divers) if trip else of_kit
     return stamps_of([document.path, *(document.path.parent / name for name in names if name)])
 
 

@@ -16,11 +16,11 @@ from textual.widgets import OptionList, Static
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage, TypeName
-from kitbuilder.app.screens.first_steps import OFFERS, ask_what_to_open, demo_place, empty_words, offer_rows
+from kitbuilder.app.screens.dialogs import TypeName
+from kitbuilder.app.screens.first_steps import OFFERS, empty_words, offer_rows, open_other, show_demo
 from kitbuilder.app.screens.gear_question import open_gear, say_refused
-from kitbuilder.app.screens.kit_pairs import KitChoice, ask_beside, ask_pair, plan_changeover_of
-from kitbuilder.app.screens.shelf_files import KitEntry, read_entry
+from kitbuilder.app.screens.kit_pairs import KitChoice, ask_beside, ask_divers, ask_pair, plan_changeover_of
+from kitbuilder.app.screens.shelf_files import KitEntry, TripEntry, read_entry
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.kit_list import KitList
@@ -28,15 +28,23 @@ from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
 from kitbuilder.assess.findings import Signal
-from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, path_typed, with_ending
+from kitbuilder.foreign import visible
+from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, with_ending
 from kitbuilder.kitfile.journal import rename_with_journals, unsaved_among
 from kitbuilder.kitfile.stamps import Stamp, stamps_in
-from kitbuilder.kitfile.values import Refusal
-from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import Line
 from kitbuilder.report.lines import plain as line_text
 from kitbuilder.report.page import Page
-from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_page, shelf_rows
+from kitbuilder.report.shelf import (
+    ShelfKit,
+    ShelfTrip,
+    preview_lines,
+    preview_title,
+    shelf_columns,
+    shelf_page,
+    shelf_rows,
+    trip_preview,
+)
 from kitbuilder.report.sorting import order_written, written_order
 from kitbuilder.report.words import counted_items
 
@@ -52,8 +60,8 @@ class Shelf(KitbuilderScreen):
     NAME = "shelf"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "new filter side_by_side changeover gear menu keys quit",
-        "copy export document mark sort fewest rename demo open_other units reload back",
+        "new filter side_by_side pair changeover menu keys quit",
+        "gear copy export document mark sort fewest new_trip rename demo open_other units reload back",
     )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -62,6 +70,10 @@ class Shelf(KitbuilderScreen):
         self.folder = folder
         self._select = select
         self._books: list[KitEntry] = []
+        self._trips: list[TripEntry] = []
+        """Below the kits."""
+        self._shown: list[KitEntry | TripEntry] = []
+        """What the rows stand for: the kits, then the trips, as far as they were read when the rows were laid out."""
         self._unread: list[Path] = []
         self._left = 0
         """Files that were not read because the reading was stopped."""
@@ -96,7 +108,7 @@ class Shelf(KitbuilderScreen):
             self._unread = [] if self._is_to_be_made else list(kit_paths(self.folder))
         except UnreadableFile as error:
             self._unread, self._complaint = [], str(error)
-        self._books, self._left = [], 0
+        self._books, self._trips, self._left = [], [], 0
         self._read_some(AT_ONCE_S)
         if self._unread:
             self._read_rest()
@@ -114,25 +126,29 @@ class Shelf(KitbuilderScreen):
         places = {book.path: place for place, book in enumerate(self._books)}
         if written <= places.keys() and all(path.exists() for path in written):
             for path in written:
-                self._books[places[path]] = read_entry(path) or self._books[places[path]]
+                read = read_entry(path)
+                self._books[places[path]] = read if isinstance(read, KitEntry) else self._books[places[path]]
             self._show_read()
         else:
-            book = self._book()
-            self._select = book.path if book else None
+            entry = self._entry()
+            self._select = entry.path if entry else None
             self.action_reload()
         return True
 
     def _show_read(self) -> None:
         """Show the kits, those with unsaved edits marked."""
-        self._unsaved = unsaved_among({book.path: book.reading.text for book in self._books})
+        self._unsaved = unsaved_among({each.path: each.reading.text for each in self._entries})
         self.lay_out()
 
     def _read_some(self, seconds: float = SLICE_S) -> None:
         """Read kits for a moment, and show how far it is."""
         until, first = time.monotonic() + seconds, not self._books
         while self._unread:
-            if book := read_entry(self._unread.pop(0)):
-                self._books.append(book)
+            match read_entry(self._unread.pop(0)):
+                case KitEntry() as book:
+                    self._books.append(book)
+                case TripEntry() as trip:
+                    self._trips.append(trip)
             if time.monotonic() >= until:
                 break
         if not self._unread:
@@ -162,21 +178,30 @@ class Shelf(KitbuilderScreen):
         size = Size(max(self.size.width, 60), listing.size.height)
         marks = {each.path: number for number, each in enumerate(self._marked, 1)}
         kits = [self._shelf_kit(book)._replace(mark=marks.get(book.path, 0)) for book in self._books]
-        listing.can_sort_by(shelf_columns(kits))
-        heads, lines = shelf_rows(kits, row_width(size, len(kits)), self.system, plain=self.shell.plain_pictures)
+        trips = [self._shelf_trip(trip) for trip in self._trips]
+        listing.can_sort_by(shelf_columns(kits, trips))
+        width = row_width(size, len(self._entries))
+        heads, lines = shelf_rows(kits, width, self.system, plain=self.shell.plain_pictures, trips=trips)
         self._heads = () if self._is_empty else heads
         self._show_heads()
         rows = [
-            styled_line(line) if kit.assessment else Content.styled(line_text(line), UNREADABLE)
-            for kit, line in zip(kits, lines, strict=True)
+            styled_line(line) if each.reading.contents else Content.styled(line_text(line), UNREADABLE)
+            for each, line in zip(self._entries, lines, strict=True)
         ]
-        paths = [book.path for book in self._books]
-        cursor = paths.index(self._select) if self._select in paths else None
-        if cursor is not None:
-            self._select = None
+        cursor = self._cursor([each.path for each in self._entries])
+        self._shown = self._entries
         listing.show_rows(offer_rows() if self._is_empty else rows, cursor)
         self._show_title()
         self._show_about()
+
+    def _cursor(self, paths: list[Path]) -> int | None:
+        """Give the row that the cursor goes to: that of the selected file, else of the file that it is on."""
+        if self._select is not None and self._select in paths:
+            selected, self._select = self._select, None
+            return paths.index(selected)
+        entry = self._entry()
+        there = paths.index(entry.path) if entry and entry.path in paths else None
+        return None if there == self.query_one(Listing).place else there
 
     def _show_title(self) -> None:
         """Show the folder, and how far it is read."""
@@ -184,6 +209,7 @@ class Shelf(KitbuilderScreen):
         left = f", {self._left} not read: {self.key_of('reload')} reads all" if self._left else ""
         count, marked = counted_items(len(self._books), "kit"), len(self._marked)
         count = f"{marked} of {count} marked" if marked else count
+        count += f", {counted_items(len(self._trips), 'trip')}" if self._trips else ""
         self.query_one(TitleBar).show("shelf", str(self.folder), right=count + (more or left))
 
     def _show_heads(self) -> None:
@@ -200,14 +226,18 @@ class Shelf(KitbuilderScreen):
 
     @on(OptionList.OptionHighlighted)
     def _show_about(self) -> None:
-        book, about = self._book(), self.query_one("#about", Static)
+        book, trip, about = self._book(), self._trip(), self.query_one("#about", Static)
+        room = max(self.size.height // LINES_OF_SHELF, LEAST_PREVIEW)
+        if trip is not None:
+            about.border_title = Content(visible(trip.path.name))
+            about.update(styled(trip_preview(self._shelf_trip(trip), self.size.width, room, self.system)))
+            return
         if book is None:
             about.border_title = ""
             about.update(Content(self._complaint or empty_words(self.folder)))
             return
         kit = self._shelf_kit(book)
         about.border_title = Content(preview_title(kit))
-        room = max(self.size.height // LINES_OF_SHELF, LEAST_PREVIEW)
         lines = [styled_line(line) for line in preview_lines(kit, self.size.width, room, self.system)]
         linked = book.assessment.kit.linked.problems if book.assessment else ()
         if not_used := not_used_line(linked, self.size.width):
@@ -220,78 +250,70 @@ class Shelf(KitbuilderScreen):
         is_unsaved = path in self._unsaved
         return ShelfKit(path.name, book.assessment, book.reading.problems, is_unsaved=is_unsaved, is_changed=is_changed)
 
+    def _shelf_trip(self, entry: TripEntry) -> ShelfTrip:
+        path, reading = entry.path, entry.reading
+        sign = "* " if path in self._unsaved else "~ " if path in self._changed else ""
+        return ShelfTrip(path.name, reading.trip, reading.problems, sign)
+
     @property
     def _is_empty(self) -> bool:
-        """Whether there is no kit to show, and nothing that keeps kits from being shown."""
-        return not (self._books or self._unread or self._complaint)
+        """Whether there is nothing to show, and nothing that keeps files from being shown."""
+        return not (self._entries or self._unread or self._complaint)
+
+    @property
+    def _entries(self) -> list[KitEntry | TripEntry]:
+        """The files read so far: the kits, then the trips."""
+        return [*self._books, *self._trips]
+
+    def _entry(self) -> KitEntry | TripEntry | None:
+        """Give the file under the cursor."""
+        number = self.query_one(Listing).place
+        return self._shown[number] if number is not None and number < len(self._shown) else None
+
+    def _trip(self) -> TripEntry | None:
+        entry = self._entry()
+        return entry if isinstance(entry, TripEntry) else None
 
     def _book(self) -> KitEntry | None:
-        number = self.query_one(Listing).place
-        return self._books[number] if number is not None and number < len(self._books) else None
+        entry = self._entry()
+        return entry if isinstance(entry, KitEntry) else None
 
     @on(OptionList.OptionSelected)
     async def action_open(self) -> None:
-        """Open the kit under the cursor; on an empty shelf, do what is offered there."""
+        """Open the file under the cursor; on an empty shelf, do what is offered there."""
         number = self.query_one(Listing).highlighted
-        if book := self._book():
-            self.shell.open_kit(book.path)
+        if entry := self._entry():
+            self.shell.open_kit(entry.path)
         elif self._is_empty and number is not None:
             await self.run_action(OFFERS[number].action)
 
     def action_demo(self) -> None:
         """Copy the demo kits, over nothing, and show them."""
-        from kitbuilder.kitfile.demo import copy_demo  # not needed for the first screen
-
-        place = demo_place(self.folder)
-        try:
-            copy_demo(place)
-        except OSError as error:
-            say_refused(self, "Not copied", error)
-            return
-        self.shell.show_shelf(place)
+        show_demo(self, self.folder)
 
     def action_open_other(self) -> None:
         """Ask for another folder or file, and show it."""
-
-        def show(typed: str | None) -> None:
-            if typed is not None:
-                path = path_typed(self.folder, typed)
-                self.shell.show_shelf(path) if path.is_dir() else self.shell.open_kit(path)
-
-        self.app.push_screen(ask_what_to_open(self.folder), show)
+        open_other(self, self.folder)
 
     def action_new(self) -> None:
         """Ask what the kit is, write it and open it."""
-        from kitbuilder.app.screens.new_kit_dialog import NewKitDialog  # not needed for the first screen
+        from kitbuilder.app.screens.new_kit_dialog import ask_new_kit  # not needed for the first screen
 
-        self.app.push_screen(NewKitDialog(self.folder, self.system), self._make_new)
+        ask_new_kit(self, self.folder)
 
-    def _make_new(self, given: dict[str, str] | None) -> None:
-        if given is None:
-            return
-        from kitbuilder.commands.making import answers_of, make_kit
-        from kitbuilder.report.new import NewKit, new_kit_page
+    def action_new_trip(self) -> None:
+        """Ask about a trip with the marked kits, else with the one under the cursor; write it and open it."""
+        from kitbuilder.app.screens.new_trip_dialog import ask_new_trip  # not needed for the first screen
 
-        path = self.folder / with_ending(given["name"])
-        try:
-            made = make_kit(path, *answers_of(given), self.system)
-        except OSError as error:
-            say_refused(self, "Not made", error)
-            return
-        except Refusal as refusal:
-            self.notify(f"{refusal} Nothing was written.", title="Not made", severity="error", markup=False)
-            return
-        page = new_kit_page(
-            NewKit(path.name, made.diver.name if made.diver else None, made.assessment, made.plan, is_open=True)
-        )
-        self.shell.open_kit(path)
-        self.app.push_screen(TextPage("New kit", styled(lay_out(page, READING_WIDTH, self.system))))
+        book = self._book()
+        kits = self._marked or ([book] if book and book.assessment else [])
+        ask_new_trip(self, self.folder, [(kit.path.name, kit.assessment.kit) for kit in kits if kit.assessment])
 
     def action_rename(self) -> None:
         """Ask for another file name."""
-        if book := self._book():
-            ask = TypeName("New name of the file", book.path.name, self._complain_of)
-            self.app.push_screen(ask, lambda name: self._rename(book.path, name))
+        if entry := self._entry():
+            ask = TypeName("New name of the file", entry.path.name, self._complain_of)
+            self.app.push_screen(ask, lambda name: self._rename(entry.path, name))
 
     def _rename(self, path: Path, name: str | None) -> None:
         if name is None:
@@ -318,6 +340,8 @@ class Shelf(KitbuilderScreen):
     def action_mark(self) -> None:
         """Mark the kit under the cursor, or take its mark back."""
         if (book := self._book()) is None:
+            if self._trip():
+                self.notify("This is a trip. Kits are marked.", markup=False)
             return
         if book.assessment is None:
             self.notify(f"{book.path.name} cannot be read.", severity="warning", markup=False)
@@ -330,6 +354,10 @@ class Shelf(KitbuilderScreen):
     def action_side_by_side(self) -> None:
         """Show two to four kits side by side."""
         ask_beside(self, self._choice_of_kits())
+
+    def action_pair(self) -> None:
+        """Show what the divers of two kits, or of three marked ones, must agree on."""
+        ask_divers(self, self._choice_of_kits())
 
     def action_changeover(self) -> None:
         """Show how one kit is rebuilt as another."""
@@ -346,7 +374,8 @@ class Shelf(KitbuilderScreen):
 
     def whole_page(self) -> Page | None:
         """Give the kits in rows; None before there is one."""
-        return shelf_page([self._shelf_kit(book) for book in self._books]) if self._books else None
+        kits, trips = map(self._shelf_kit, self._books), map(self._shelf_trip, self._trips)
+        return None if self._is_empty else shelf_page([*kits], [*trips])
 
     def page_path(self) -> Path:
         """Give the path of a file for the list, in the folder."""
@@ -359,15 +388,12 @@ class Shelf(KitbuilderScreen):
         alike = [
             other.path.name
             for other in self._books
-            if gear
-            and other.assessment
-            and other.assessment.kit.header.gear == gear
-            and other.assessment.worst is not Signal.DANGER
+            if gear and other.assessment and other.assessment.kit.header.gear == gear
+            if other.assessment.worst is not Signal.DANGER
         ]
         own = [book.path.name] if book and book.assessment else []
-        self.shell.show_fewest(
-            self.folder, [each.path.name for each in self._marked] or [*dict.fromkeys((*own, *alike))]
-        )
+        marked = [each.path.name for each in self._marked]
+        self.shell.show_fewest(self.folder, marked or [*dict.fromkeys((*own, *alike))])
 
 
 UNREADABLE = "bold $text-error"

@@ -1,5 +1,6 @@
 """The findings of the kit, the worst first, each with what to do."""
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from textual import events
@@ -9,7 +10,7 @@ from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
 from kitbuilder.app.widgets.page_view import styled_line
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Finding, Unchecked
-from kitbuilder.report.findings import brief_entry, counted, results_table
+from kitbuilder.report.findings import Inspected, brief_entry, counted, results_table
 from kitbuilder.report.layout import entry_rows
 from kitbuilder.report.lines import Line, plain
 from kitbuilder.report.numbers import System
@@ -30,7 +31,7 @@ class Findings(Listing):
         """Make an empty list."""
         super().__init__(id=id)
         self.results: tuple[Finding | Unchecked, ...] = ()
-        self._assessment: Assessment | None = None
+        self._contents: Inspected | None = None
         self._system = System.METRIC
 
     @property
@@ -40,17 +41,23 @@ class Findings(Listing):
 
     def show(self, assessment: Assessment, system: System) -> None:
         """Show the findings of a kit."""
-        self._assessment, self._system = assessment, system
-        self.results = (*assessment.findings, *assessment.unchecked)
-        unchecked = f" · {len(assessment.unchecked)} not checked" if assessment.unchecked else ""
-        self.can_sort_by(columns_of(results_table(self.results, assessment.kit)))
-        self.name_list(f"Findings: {counted(assessment.findings)}{unchecked}")
+        self.show_results(assessment.findings, assessment.kit, system, assessment.unchecked)
+
+    def show_results(
+        self, findings: Sequence[Finding], contents: Inspected, system: System, unchecked: Sequence[Unchecked] = ()
+    ) -> None:
+        """Show the findings of any file, and what could not be checked."""
+        self._contents, self._system = contents, system
+        self.results = (*findings, *unchecked)
+        not_checked = f" · {len(unchecked)} not checked" if unchecked else ""
+        self.can_sort_by(columns_of(results_table(self.results, contents)))
+        self.name_list(f"Findings: {counted(findings)}{not_checked}")
         self._lay_out()
 
     def text_of(self, place: int) -> str:
         """Give a finding in full, with its reason."""
-        assert self._assessment is not None
-        entry = brief_entry(self.results[place], self._assessment.kit, with_why=True)
+        assert self._contents is not None
+        entry = brief_entry(self.results[place], self._contents, with_why=True)
         return "\n".join(plain(line) for line in entry_rows([entry], COPIED_WIDTH, self._system)[0])
 
     def on_resize(self, _event: events.Resize) -> None:
@@ -58,10 +65,10 @@ class Findings(Listing):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        if self._assessment is None:
+        if self._contents is None:
             return
-        kit, with_why = self._assessment.kit, self.size.width >= WIDE
-        entries = [brief_entry(result, kit, with_why=with_why) for result in self.results]
+        contents, with_why = self._contents, self.size.width >= WIDE
+        entries = [brief_entry(result, contents, with_why=with_why) for result in self.results]
         width = max(self.size.width - len(NO_CURSOR) - SCROLL_BAR, LEAST_WIDTH)
         self.show_rows([_paragraph(tuple(lines)) for lines in entry_rows(entries, width, self._system)])
 

@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, total
-from kitbuilder.plans.packing.chance import ROOM, at_95
+from kitbuilder.plans.packing.chance import ROOM, reached_at_most
+from kitbuilder.plans.packing.charges import fixed
 from kitbuilder.plans.packing.limits import limit_of
 from kitbuilder.plans.packing.records import Bag, Option, PackingTask, PackItem, Placement
 
@@ -41,7 +42,7 @@ def choices_of(task: PackingTask, usable: Sequence[Bag]) -> Iterator[Choice]:
     for number, item in enumerate(task.items):
         bags = [bag for bag in usable if refusal_of(item, bag) is None and item.pinned in ("", bag.tag)]
         for bag in bags:
-            if _fits_alone(task, bag, item.mass, item.volume_m3):
+            if fits_alone(task, bag, item.mass, item.volume_m3):
                 yield Choice(number, Placement(bag.tag), item.mass, item.volume_m3 or 0.0)
         if not item.pinned:
             yield from _options_of(task, number, bags)
@@ -54,7 +55,7 @@ def _options_of(task: PackingTask, number: int, bags: Sequence[Bag]) -> Iterator
             yield Choice(number, Placement("", option))
             continue
         for bag in bags:
-            if _fits_alone(task, bag, option.instead, option.volume_m3):
+            if fits_alone(task, bag, option.instead, option.volume_m3):
                 yield Choice(number, Placement(bag.tag, option), option.instead, option.volume_m3 or 0.0)
 
 
@@ -66,9 +67,11 @@ def refusal_of(item: PackItem, bag: Bag) -> str | None:
     return None if bag.place in item.may_go else ""
 
 
-def _fits_alone(task: PackingTask, bag: Bag, mass: Figure, volume_m3: float | None) -> bool:
-    limit = limit_of(bag, task.legs)
-    is_light = limit is None or at_95(total((bag.mass, mass), "")) <= limit.most_kg + ROOM
+def fits_alone(task: PackingTask, bag: Bag, mass: Figure, volume_m3: float | None) -> bool:
+    """Say whether something fits into a bag with nothing else in it; a volume of None takes no room."""
+    limit = limit_of(bag, map(fixed, task.legs))
+    reached_kg = reached_at_most(total((bag.mass, mass), ""), task.likelihood)
+    is_light = limit is None or reached_kg <= limit.most_kg + ROOM
     return is_light and (bag.volume_m3 is None or (volume_m3 or 0.0) <= bag.volume_m3 + ROOM)
 
 
@@ -88,10 +91,10 @@ def why_missing(task: PackingTask, usable: Sequence[Bag], item: PackItem) -> str
     bags = [bag for bag in usable if bag.place in item.places]
     if not bags:
         return NO_BAG_THERE
-    light = [bag for bag in bags if _fits_alone(task, bag, item.mass, None)]
+    light = [bag for bag in bags if fits_alone(task, bag, item.mass, None)]
     if not light:
         return TOO_HEAVY
-    return NO_ROOM if any(_fits_alone(task, bag, item.mass, item.volume_m3) for bag in light) else TOO_BULKY
+    return NO_ROOM if any(fits_alone(task, bag, item.mass, item.volume_m3) for bag in light) else TOO_BULKY
 
 
 def _why_not_where_pinned(task: PackingTask, usable: Sequence[Bag], item: PackItem) -> str:

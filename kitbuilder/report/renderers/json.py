@@ -25,6 +25,7 @@ from kitbuilder.report.page import (
     Fact,
     Facts,
     Interval,
+    InUnits,
     Node,
     Page,
     Picture,
@@ -146,7 +147,7 @@ def _value(key: str, value: Cell | Node) -> Json:
 def _check_suffix(key: str, values: Sequence[Cell]) -> None:
     """Hold a key to the unit of its values, so that no program has to guess it."""
     for value in values:
-        suffix = _suffix(value.value if isinstance(value, BothUnits) else value)
+        suffix = _suffix(value.value if isinstance(value, BothUnits | InUnits) else value)
         assert key.endswith(suffix), f"the key {key!r} does not end in {suffix!r}"
 
 
@@ -185,7 +186,7 @@ def _cell(cell: Cell) -> Json:
             return {"low": rounded(low), "high": rounded(high)}
         case StockLength(length_m):
             return rounded(length_m)
-        case BothUnits(value):
+        case BothUnits(value) | InUnits(value, _):
             return _cell(value)
         case Share(value):
             return _figure(value) if isinstance(value, Figure) else round(value, 4)

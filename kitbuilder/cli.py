@@ -35,10 +35,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _run_command(name: str, *words: str) -> int:
     command = command_named(name)
     options = parser_of(command).parse_args(words)
-    response = Response(name, options)
-    code = command.run(options, response)
+    response = Response(name, options, command.title)
+    refused = response.refuse_output()
+    code = command.run(options, response) if refused is None else refused
     flush_out()
-    if command.opens and code == DONE and response.is_for_people and _is_terminal():
+    if command.opens and code == DONE and response.is_for_people and response.output is None and _is_terminal():
         return _open_app([command.opens(options)])
     return code
 

@@ -98,7 +98,7 @@ def _hostile_values(
     known = {field.key: field for field in fields}
     for key, value in row.items():
         kind = known[key].kind if key in known else None
-        if kind in (ValueKind.TEXT, ValueKind.NAME, ValueKind.TAG, ValueKind.OWNED):
+        if kind in (ValueKind.TEXT, ValueKind.NAME, ValueKind.TAG, ValueKind.OWNED, ValueKind.KIT_ITEM):
             yield key, hostile(str(value))
         elif kind is ValueKind.PORT:
             stage, _, port = str(value).rpartition(" ")

@@ -151,12 +151,14 @@ ANSWERS = {
     "fit": ("twin.toml",),
     "losses": ("twin.toml",),
     "compare": ("twin.toml", "side.toml"),
+    "pair": ("twin.toml", "side.toml"),
     "changeover": ("twin.toml", "side.toml"),
     "fewest": ("twin.toml", "side.toml"),
     "trip": (TRIP,),
     "swaps": ("twin.toml",),
     "card": (TRIP,),
     "spares": ("twin.toml", "side.toml"),
+    "report": ("twin.toml",),
 }
 """A question for each command that reads kits."""
 READ_NO_KIT = {"completion", "demo", "new", "gear", "threads", "format", "settings"}

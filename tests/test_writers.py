@@ -20,6 +20,7 @@ from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.gear_question import open_gear
 from kitbuilder.cli import main
 from kitbuilder.commands import fit
+from kitbuilder.commands.documents import write_document
 from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.commands.making import WhoDives, make_kit
 from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
@@ -32,6 +33,7 @@ from kitbuilder.kitfile.progress import clear_progress, write_progress
 from kitbuilder.kitfile.schemas import put_schema, save_new
 from kitbuilder.kitfile.settings import changed_settings
 from kitbuilder.kitfile.starters import Answers
+from kitbuilder.report.forms import OUTPUT_FORMS
 from kitbuilder.report.numbers import System
 from tests.kitfile.support import SMALL, opened
 
@@ -109,6 +111,12 @@ def _make_diver(path: Path) -> None:
     question._make(path.name)
 
 
+def _write_document(path: Path) -> None:
+    complaint = write_document(str(path), OUTPUT_FORMS["html"], "<p>a kit</p>", replaces=True)
+    if complaint is not None:
+        raise OSError(complaint)
+
+
 def _write_ticks(path: Path) -> None:
     if not write_progress(path, ["a step"]):
         raise OSError("the folder does not take the ticks")
@@ -134,6 +142,7 @@ WRITERS: dict[str, tuple[str, Writer]] = {
     "app/screens/diver_question.py DiverQuestion._make": ("diver.toml", _make_diver),
     "app/screens/copying.py write_page": ("list.txt", lambda path: write_page(path, "the steps")),
     "kitfile/copied.py keep_copied": ("copied.txt", lambda path: keep_copied(path, "a row")),
+    "commands/documents.py write_document": ("x.html", _write_document),
     "commands/fit.py _write_picture": ("x.svg", _write_picture),
     "kitfile/schemas.py save_new": ("gear.toml", lambda path: save_new(path, SMALL, GEAR_FILE)),
     "kitfile/schemas.py put_schema": ("kit.schema.json", lambda path: put_schema(path.parent, KIT_FILE)),

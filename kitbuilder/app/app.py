@@ -58,7 +58,7 @@ class KitbuilderApp(App[None]):
     def __init__(
         self,
         path: Path,
-        system: System = System.METRIC,
+        system: System | None = System.METRIC,
         *,
         plain_pictures: bool = False,
         day: date | None = None,
@@ -68,7 +68,7 @@ class KitbuilderApp(App[None]):
 
         Args:
             path: The folder or the file; what is not there is a folder still to be made.
-            system: The units shown at first.
+            system: The units shown at first; None for those of the diver whose kit is opened by itself, else metric.
             plain_pictures: Whether pictures are drawn with letters and signs.
             day: The day for which the gear file is checked; today by default.
             preferences: The user's settings; none are read and none are remembered by default.
@@ -79,7 +79,8 @@ class KitbuilderApp(App[None]):
             self.theme = self.preferences.theme
         self.day = day or date.today()
         self.path = path
-        self.system = system
+        self.system = system or System.METRIC
+        self._takes_units = system is None
         self.plain_pictures = plain_pictures
         self.shelf_order = self.preferences.settings.shelf_order
         self.marked: tuple[Path, ...] = ()
@@ -131,7 +132,10 @@ class KitbuilderApp(App[None]):
         self.set_keymap(dict(self.preferences.settings.keys))
         # Pushed, not made the default screen: Textual 8 cannot switch away from that one.
         is_shelf = self.path.is_dir() or not (self.path.suffix or os.path.lexists(self.path))
-        self.push_screen(self._shelf(self.path) if is_shelf else self._file_screen(self.path))
+        first = self._shelf(self.path) if is_shelf else self._file_screen(self.path)
+        if self._takes_units and (units := units_of(first)):
+            self.system = System(units)
+        self.push_screen(first)
 
         if complaint := self.preferences.complaint:
             self.notify(complaint, title="Settings that are not used", severity="warning", timeout=PATIENCE_S)
@@ -204,6 +208,12 @@ class KitbuilderApp(App[None]):
         from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
 
         self.switch_screen(SideBySideScreen(kits))
+
+    def show_pair(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
+        """Show what the divers of some kits must agree on."""
+        from kitbuilder.app.screens.pair_screen import PairScreen
+
+        self.switch_screen(PairScreen(kits))
 
     def show_changeover(self, plan: "Changeover", source: Path, target: Path) -> None:
         """Show how one kit is rebuilt as another."""
@@ -328,7 +338,7 @@ def run_app(path: Path | None, system: System | None = None, *, plain_pictures: 
     settings, folder = preferences.settings, path or preferences.folder_to_open()
     app = KitbuilderApp(
         folder,
-        system or System(settings.units or System.METRIC),
+        system or (System(settings.units) if settings.units else None),
         plain_pictures=plain_pictures or preferences.wants_plain_pictures,
         preferences=preferences,
     )
@@ -337,6 +347,19 @@ def run_app(path: Path | None, system: System | None = None, *, plain_pictures: 
     app.run()
     preferences.remember_folder(folder if folder.is_dir() else folder.parent)
     return app.return_code or 0
+
+
+def units_of(screen: Screen[Any]) -> str | None:
+    """Give the units of the diver whose file, or whose kit, a screen edits; None where no diver file gives any."""
+    if not isinstance(screen, Editing):
+        return None
+    match screen.document.reading.contents:
+        case Diver(header):
+            return header.units
+        case Kit():
+            diver = screen.document.resolved_kit().linked.diver
+            return diver.header.units if diver else None
+    return None
 
 
 def _end_without_terminal() -> None:

@@ -21,6 +21,7 @@ KEY_NAMES = {
     "slash": "/",
     "colon": ":",
     "full_stop": ".",
+    "greater_than_sign": ">",
     "left": "←",
     "right": "→",
     "f1": "F1",

@@ -189,6 +189,17 @@ def scaled(figure: Figure, factor: float, origin: str = "") -> Figure:
     return Figure(figure.value * factor, components, origin or figure.origin)
 
 
+def of_another(figure: Figure, mark: str) -> Figure:
+    """Give a figure with the sources of another body or kit, independent of those without the mark."""
+    components = {_marked(source, mark): share for source, share in figure.components.items()}
+    return figure._replace(components=components)
+
+
+def _marked(source: str, mark: str) -> str:
+    name = f"{mark}{source}"
+    return Bounded(name, source.skewness, source.excess) if isinstance(source, Bounded) else name
+
+
 def add_component(components: dict[str, float], source: str, share: float) -> None:
     """Add a share of a source to those there are."""
     components[source] = components.get(source, 0.0) + share

@@ -30,6 +30,8 @@ ABOUT = (
     VITAL,
 )
 """What a rule may be about."""
+OWN = "own rule of an airline"
+"""What a rule of a trip file is about: an item that it names."""
 PLACES = ("cabin", "hold", "body")
 FROM_MEMORY = "from memory"
 LIMITS = {"handling": "mass", "advised piece": "mass", "hold edges": "length"}

@@ -116,4 +116,7 @@ class Route(NamedTuple):
     reaches: tuple[Reach, ...]
     wishes: tuple[Reach, ...]
     """Reaches that a longer hose would allow, and that are not required."""
+    given: tuple[str, ...]
+    """Landmarks from the port to where the hose leaves the body, when the second stage is handed to another diver;
+    empty where nobody hands it over."""
     origin: str

@@ -144,6 +144,7 @@ def _make_route(
         poses=tuple(table.texts("poses", poses)) if "poses" in table else (),
         reaches=tuple(_reach(row, landmarks, poses) for row in table.rows("reaches")),
         wishes=tuple(_reach(row, landmarks, poses) for row in table.rows("wishes")),
+        given=tuple(table.texts("given", landmarks)) if "given" in table else (),
         origin=table.text("origin"),
     )
 
@@ -166,4 +167,5 @@ def _mirrored_route(route: Route) -> Route:
         in_use=turned(route.in_use),
         reaches=tuple(Reach(reach.pose, turned(reach.path)) for reach in route.reaches),
         wishes=tuple(Reach(reach.pose, turned(reach.path)) for reach in route.wishes),
+        given=turned(route.given),
     )

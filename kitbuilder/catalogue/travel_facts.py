@@ -39,6 +39,8 @@ class TravelFacts(NamedTuple):
     is_sharp: bool
     is_vital: bool
     """Whether the dive cannot be done without it."""
+    is_extra: bool
+    """Whether the dive can be done without it."""
     is_with_cylinder: bool
     """Whether it belongs to the cylinders and is rented with them."""
     wet: Value | None
@@ -55,6 +57,7 @@ NOTHING_SPECIAL = TravelFacts(
     is_breakable=False,
     is_sharp=False,
     is_vital=False,
+    is_extra=False,
     is_with_cylinder=False,
     wet=None,
     packed_density=None,
@@ -110,6 +113,7 @@ def _facts(table: CatalogueTable) -> TravelFacts:
         is_breakable=table.flag("breakable"),
         is_sharp=table.flag("sharp"),
         is_vital=table.flag("vital"),
+        is_extra=table.flag("extra"),
         is_with_cylinder=table.flag("with_cylinder"),
         wet=table.optional("wet", "fraction"),
         packed_density=table.optional("packed_density", "density"),

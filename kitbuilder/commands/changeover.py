@@ -71,6 +71,7 @@ COMMAND = Command(
     summary="print how kit A is rebuilt as kit B, as a checklist",
     details="The least work that turns one kit into the other: where each hose goes, what to have ready, and every "
     "step in order with spanners, torque, O-rings and the checks that follow.",
+    heading="Changeover",
     example=Example("kitbuilder changeover configs/cold-single.toml configs/sidemount.toml", DONE),
     exit_codes={
         DONE: "everything needed is owned",

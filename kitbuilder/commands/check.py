@@ -94,6 +94,7 @@ COMMAND = Command(
     details="Mass, buoyancy, lead and trim, the length of each hose, what is wrong and what to do about it. "
     "With --items also every item: mass, buoyancy, where they come from, and its share in the uncertainty of the "
     "lead. Of a diver, stock, gear or trip file: whether it can be read, and how many entries it has.",
+    heading="Figures and findings",
     example=Example("kitbuilder check configs/sidemount.toml", FOUND),
     exit_codes={
         DONE: "nothing worse than a notice",

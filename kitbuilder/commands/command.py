@@ -17,7 +17,7 @@ class Example(NamedTuple):
 
 
 class Command(NamedTuple):
-    """One command. `--form`, `--json` and `--units` are added to its own arguments, so that no command lacks them."""
+    """One command. The options that all commands share are added to its own arguments, so that none lacks them."""
 
     name: str
     arguments: str
@@ -35,7 +35,17 @@ class Command(NamedTuple):
     """Gives the shape of its result in JSON, which stands beside the builder of its page in `report/`."""
     details: str = ""
     """What the help page says after the summary."""
+    heading: str = ""
+    """What stands at the head of a document; empty for the summary without its verb."""
+    without_document: str = ""
+    """Why its answer cannot be written with `-o`; empty when it can."""
     without_units: str = ""
     """Why the command has no `--units`; empty when it has."""
     opens: "Callable[[Namespace], str] | None" = None
     """Gives what the app opens after it in a terminal; None where the answer is all."""
+
+    @property
+    def title(self) -> str:
+        """What it prints, for the head of a document."""
+        words = self.heading or self.summary.partition(" ")[2]
+        return words[:1].upper() + words[1:]

@@ -50,7 +50,7 @@ def shape() -> "Shape":
 
 COMMAND = Command(
     name="compare",
-    arguments="A B [C] [D] [--all]",
+    arguments="A B [C] [D]",
     summary="print two to four kits side by side, or two versions of one",
     details="Hoses and gear are matched by what they do: a long hose and an octopus are both given. What differs is "
     "marked; what is the same is counted. A difference of mass, buoyancy or lead has its own spread: what both kits "

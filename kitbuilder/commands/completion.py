@@ -51,5 +51,6 @@ COMMAND = Command(
     add_arguments=add_arguments,
     run=run,
     shape=shape,
+    without_document="A script is for a shell: redirect what is printed.",
     without_units="A script has no quantities.",
 )

@@ -59,6 +59,7 @@ COMMAND = Command(
     arguments="[FOLDER]",
     summary="copy finished kits to a new folder and open it",
     details="In a terminal the app opens; elsewhere, or with --json, the command only copies. Nothing is overwritten.",
+    heading="Demo kits",
     example=Example("kitbuilder demo my-first-kits", DONE),
     exit_codes={DONE: "the kits were copied", UNREADABLE: "the folder holds something, or cannot be written"},
     add_arguments=add_arguments,

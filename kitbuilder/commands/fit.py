@@ -35,6 +35,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     for field in BODY_FIELDS:
         meaning = f"{field.meaning} {field.example}".replace("%", "%%")
         body.add_argument(f"--{field.key.replace('_', '-')}", metavar="VALUE", dest=f"body_{field.key}", help=meaning)
+    parser.add_argument("--to-buy", action="store_true", help="only the shopping list, for one sheet; not in JSON")
     parser.add_argument("--svg", metavar="FILE", help="also write the picture of all routes to this file")
 
 
@@ -70,7 +71,7 @@ def _fit_kit(options: Namespace, response: "Response", kit: "ResolvedKit") -> in
     from kitbuilder.assess.assessment import assess
     from kitbuilder.kitfile.values import Refusal
     from kitbuilder.plans.fitting import plan_fitting
-    from kitbuilder.report.fit import fit_page
+    from kitbuilder.report.fit import fit_page, shopping_page
     from kitbuilder.report.numbers import System
 
     if without_length := [text for text in options.runs if "=" not in text]:
@@ -90,7 +91,8 @@ def _fit_kit(options: Namespace, response: "Response", kit: "ResolvedKit") -> in
         return response.refuse(complaint)
     response.not_used(kit.linked.problems, options.file)
     code = FOUND if any(fitted.is_bought or fitted.is_stuck for fitted in plan.hoses) and options.file else DONE
-    return response.give(fit_page(name, plan), code)
+    is_list = options.to_buy and response.is_for_people
+    return response.give(shopping_page(name, plan) if is_list else fit_page(name, plan), code)
 
 
 def _with_body_and_runs(options: Namespace, kit: "ResolvedKit") -> "ResolvedKit":

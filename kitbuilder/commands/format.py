@@ -85,5 +85,6 @@ COMMAND = Command(
     add_arguments=add_arguments,
     run=run,
     shape=shape,
+    without_document="The page is Markdown as it stands, and a schema is JSON: redirect what is printed.",
     without_units="The page shows every unit that a file may use; there is nothing to convert.",
 )

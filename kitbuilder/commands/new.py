@@ -102,6 +102,7 @@ COMMAND = Command(
     arguments="FILE",
     summary="write a complete new kit, and print its lead and what to measure",
     details="What you leave out counts as not known, and a usual value is used. An existing file is never overwritten.",
+    heading="New kit",
     example=Example('kitbuilder new my-kit --layout single --style wing --stature 178cm --mass "82 kg"', DONE),
     exit_codes={
         DONE: "the kit was written",

@@ -11,7 +11,7 @@ from kitbuilder.commands import all_commands
 from kitbuilder.commands.command import Command
 from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.foreign import visible
-from kitbuilder.report.forms import FORMS
+from kitbuilder.report.forms import ENDINGS, FORMS
 from kitbuilder.streams import flush_out, write_error, write_out
 
 if TYPE_CHECKING:
@@ -51,12 +51,21 @@ def parser_of(command: Command) -> Parser:
     parser = Parser(f"kitbuilder {command.name}", _description(command))
     parser.epilog = _epilog(command)
     command.add_arguments(parser)
-    parser.add_argument("--form", choices=FORMS, default="text", help="how to print the answer")
+    parser.add_argument("--form", choices=FORMS, help="how to print the answer (default: text)")
     json_help = "the same as --form json: quantities in SI units, for programs"
     parser.add_argument("--json", dest="form", action="store_const", const="json", help=json_help)
+    if not command.without_document:
+        _add_document(parser)
     if not command.without_units:
         add_units(parser, "units of what people read (default: metric)")
     return parser
+
+
+def _add_document(parser: argparse.ArgumentParser) -> None:
+    """Declare the options for a file that the answer is written to."""
+    written = f"write the answer to a new file; its ending decides the form: {ENDINGS}. For PDF, print the .html"
+    parser.add_argument("-o", "--output", metavar="FILE", help=f"{written} from a browser")
+    parser.add_argument("--replace", action="store_true", help="with -o: replace a file that has this name already")
 
 
 def add_units(parser: argparse.ArgumentParser, meaning: str, default: str | None = "metric") -> None:
@@ -66,7 +75,7 @@ def add_units(parser: argparse.ArgumentParser, meaning: str, default: str | None
 
 def add_app_options(parser: argparse.ArgumentParser) -> None:
     """Declare the options of the app, which go without a command."""
-    add_units(parser, "units shown at first (default: those shown last, or metric)", default=None)
+    add_units(parser, "units shown at first (default: those shown last, else the diver's, or metric)", default=None)
     plain_help = "draw with letters and signs, without braille dots"
     parser.add_argument("--plain-pictures", action="store_true", help=plain_help)
     parser.add_argument("--version", action="version", version=f"kitbuilder {__version__}")

@@ -2,14 +2,13 @@
 
 from argparse import Namespace
 from collections.abc import Iterable, Sequence
-from importlib import import_module
 from pathlib import Path
 from shutil import get_terminal_size
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.exit_codes import UNREADABLE
+from kitbuilder.commands.exit_codes import NOT_WRITTEN, UNREADABLE
 from kitbuilder.foreign import visible
-from kitbuilder.report.forms import FOR_PEOPLE
+from kitbuilder.report.forms import ENDINGS, OUTPUT_FORMS, TEXT, form_of_file, render
 from kitbuilder.streams import write_error, write_out
 
 if TYPE_CHECKING:
@@ -36,16 +35,19 @@ class Response:
     a program finds them in one place.
     """
 
-    def __init__(self, command: str, options: Namespace) -> None:
-        """Start with nothing read."""
-        self.command, self.options = command, options
+    def __init__(self, command: str, options: Namespace, about: str = "") -> None:
+        """Start with nothing read; `about` says what the answer is, for the head of a document."""
+        self.command, self.options, self.about = command, options, about
+        self.output: str | None = getattr(options, "output", None)
+        by_ending = form_of_file(self.output or "")
+        self.form = OUTPUT_FORMS[options.form] if options.form else by_ending or TEXT
         self.files: list[FileRead] = []
         self.problems: list[Complaint] = []
 
     @property
     def is_for_people(self) -> bool:
         """Whether people read the answer, rather than a program."""
-        return self.options.form in FOR_PEOPLE
+        return self.form.is_for_people
 
     # ---- reading ----
 
@@ -151,35 +153,62 @@ class Response:
 
     def _add(self, complaint: "Complaint", line: str) -> None:
         self.problems.append(complaint)
-        if self.is_for_people:
+        if self.is_for_people or self.output is not None:
             write_error(f"{visible(line)}\n")
 
     # ---- answering ----
 
+    def refuse_output(self) -> int | None:
+        """Say before any work why the answer cannot be written where it was asked; None where nothing is known."""
+        if self.output is None:
+            return None
+        from kitbuilder.commands.documents import complain_of_document
+
+        by_ending = form_of_file(self.output)
+        if by_ending is None:
+            return self.refuse(f'{self.command}: -o: found "{self.output}". Accepted: a name that ends in {ENDINGS}')
+        if by_ending is not self.form:
+            asked = f'found "{self.output}" and --form {self.form.name}'
+            return self.refuse(f"{self.command}: -o: {asked}. Leave out --form: the ending of the file decides")
+        complaint = complain_of_document(self.output, replaces=self.options.replace)
+        return None if complaint is None else self.refuse(complaint)
+
     def print_now(self, section: "Section") -> bool:
         """Print a part of a long answer before the rest is worked out, and a blank line; says whether it did.
 
-        Only what people read can be printed in parts. A form for programs has to have the section on its page.
+        Only what people read can be printed in parts. Any other form has to have the section on its page.
         """
         from kitbuilder.report.page import Page
 
-        if self.is_for_people:
-            self._write(Page([section]), "\n")
-        return self.is_for_people
+        comes_in_parts = self.form.comes_in_parts and self.output is None
+        if comes_in_parts:
+            write_out(self._rendered(Page([section])) + "\n")
+        return comes_in_parts
 
     def give(self, page: "Page | None", code: int) -> int:
-        """Print the answer; gives the exit code back."""
-        self._write(page)
+        """Print the answer, or write it to the file that was asked; gives the exit code back, or that of the disk."""
+        if self.output is None:
+            write_out(self._rendered(page))
+            return code
+        return code if page is None else self._write_document(self._rendered(page), code)
+
+    def _write_document(self, written: str, code: int) -> int:
+        from kitbuilder.commands.documents import write_document
+
+        complaint = write_document(str(self.output), self.form, written, replaces=self.options.replace)
+        if complaint is not None:
+            self._complain_of(complaint, "", "", "")
+            return NOT_WRITTEN
+        write_out(f"Written to {visible(str(self.output))}.\n")
         return code
 
-    def _write(self, page: "Page | None", end: str = "") -> None:
+    def _rendered(self, page: "Page | None") -> str:
         from kitbuilder.report.answer import Answer
         from kitbuilder.report.numbers import System
 
-        renderer = import_module(f"kitbuilder.report.renderers.{self.options.form}")
-        answer = Answer(self.command, tuple(self.files), tuple(self.problems), page)
-        system = System(getattr(self.options, "units", "metric"))
-        write_out(renderer.render(answer, system, text_width()) + end)
+        answer = Answer(self.command, tuple(self.files), tuple(self.problems), page, self.about)
+        width = text_width() if self.output is None else WITHOUT_TERMINAL
+        return render(self.form, answer, System(getattr(self.options, "units", "metric")), width)
 
     def without_answer(self) -> int:
         """Answer with the problems alone; gives the exit code for it."""

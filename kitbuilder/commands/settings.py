@@ -71,6 +71,7 @@ COMMAND = Command(
     details="Settings: theme, units, plain_pictures, last_folder, shelf_order, and keys.ACTION for the keys of an "
     "action. The app remembers what is chosen in it. TEXTUAL_THEME and options of the command line count "
     "before the settings.",
+    heading="Settings",
     example=Example("kitbuilder settings units=metric", DONE),
     exit_codes={
         DONE: "every setting can be used",

@@ -138,9 +138,10 @@ COMMAND = Command(
     name="trip",
     arguments="FILE",
     summary="print what a trip weighs, and what goes into which bag",
-    details="Packs everything that is brought into the bags, every limit of every leg kept with a probability of "
-    "95 %, and says what decides, what the bags weigh wet on the way home, and what to ask the airline. "
-    "With --new it writes the trip first, never over an existing file.",
+    details="Packs everything that is brought into the bags, every limit of every leg kept with the probability that "
+    "the trip asks for, 95 % by default. Where not everything fits, it finds the cheapest of what the trip allows to "
+    "leave, rent, wear or pay. It says what decides, what the bags weigh wet on the way home, and what to ask the "
+    "airline. With --new it writes the trip first, never over an existing file.",
     example=Example("kitbuilder trip configs/trip-reef.toml", DONE),
     exit_codes={
         DONE: "everything has a bag, and nothing is worse than a notice",

@@ -23,6 +23,8 @@ _shtab_kitbuilder_commands() {
     gear:'print the items owned, where each is used, and what is due'
     losses:'print what still works when a valve, a first stage or a hose fails'
     new:'write a complete new kit, and print its lead and what to measure'
+    pair:'print what the divers of a pair must agree on before the dive'
+    report:'print or write all that is worked out for kits, a trip or the gear'
     settings:'print the settings of the app and where they are kept, or change some'
     spares:'print the spare parts to bring for one kit, or for several together'
     swaps:'print lighter items for a journey, and what each does to lead and findings'
@@ -34,7 +36,7 @@ _shtab_kitbuilder_commands() {
 
 _shtab_kitbuilder_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--units[units shown at first (default\: those shown last, or metric)]:units:(metric imperial)"
+  "--units[units shown at first (default\: those shown last, else the diver\'s, or metric)]:units:(metric imperial)"
   "--plain-pictures[draw with letters and signs, without braille dots]"
   "(- : *)--version[show program\'s version number and exit]"
 )
@@ -46,8 +48,10 @@ _shtab_kitbuilder_ballast_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
   "*--water[fresh, ocean, lake, sea, ...\; may be repeated]:WATER:"
   "*--cylinder[\"al80\", \"steel 15\", ...\; may be repeated]:CYLINDER:"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":a kit file:_files"
 )
@@ -57,8 +61,10 @@ _shtab_kitbuilder_ballast_defaults_added=0
 
 _shtab_kitbuilder_card_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":a kit file, or a trip file with its kits in the same folder:_files"
 )
@@ -71,8 +77,10 @@ _shtab_kitbuilder_changeover_options=(
   "--gear[what else is owned (default\: what kit B names, else kit A)]:FILE:_files"
   "--day[day on which no item may be due (default\: the day in kit B, or today)]:DAY:"
   "--both-divers[use parts of kit A although it belongs to another diver]"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":the kit as it is built now:_files"
   ":the kit to build:_files"
@@ -85,8 +93,10 @@ _shtab_kitbuilder_check_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
   "--items[all items with mass, buoyancy and share in \± of the lead]"
   "--sort[sort the items\: file, item, mass, mass-uncertainty, buoyancy, buoyancy-uncertainty, from, share\; with --items]:COLUMN:(file item mass mass-uncertainty buoyancy buoyancy-uncertainty from share)"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   "(*):a kit, diver, stock, gear or trip file:_files"
 )
@@ -97,8 +107,10 @@ _shtab_kitbuilder_check_defaults_added=0
 _shtab_kitbuilder_compare_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
   "--all[also show what is the same]"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":a kit file:_files"
   ":another kit file, or an older or newer version of the same one:_files"
@@ -111,7 +123,7 @@ _shtab_kitbuilder_compare_defaults_added=0
 
 _shtab_kitbuilder_completion_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
   ":one of bash, zsh, fish:(bash zsh fish)"
 )
@@ -121,8 +133,10 @@ _shtab_kitbuilder_completion_defaults_added=0
 
 _shtab_kitbuilder_demo_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   ":a new or an empty folder (default\: demo-kits):_files -/"
 )
 
@@ -138,8 +152,10 @@ _shtab_kitbuilder_fewest_options=(
   "--any-body[a hose may have another body than the kit\'s]"
   "--both-divers[share hoses between kits that belong to different divers]"
   "--time[when to stop (default\: 10)]:SECONDS:"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   "(*):a kit file:_files"
 )
@@ -161,9 +177,12 @@ _shtab_kitbuilder_fit_options=(
   "--shoulders[Distance between the tips of the shoulders, straight across the back, not over the arm muscles. Default\: estimated from stature and mass. \"40 cm\"]:VALUE:"
   "--neck[Circumference of the base of the neck, where it meets the shoulders. Default\: estimated from stature and mass. \"42 cm\"]:VALUE:"
   "--neck-turns[How far the head turns\: freely, less with age, or little. Default\: free. \"older\"]:VALUE:"
+  "--to-buy[only the shopping list, for one sheet\; not in JSON]"
   "--svg[also write the picture of all routes to this file]:FILE:_files"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":a kit file:_files"
 )
@@ -173,8 +192,8 @@ _shtab_kitbuilder_fit_defaults_added=0
 
 _shtab_kitbuilder_format_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer threads-answer format-answer settings-answer completion-answer)"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--json-schema[print a JSON Schema instead\: of kit files (default), of diver, stock, gear or trip files, or of what a command prints as JSON, such as check-answer]:NAME:(kit diver stock gear trip demo-answer new-answer check-answer compare-answer pair-answer ballast-answer fit-answer changeover-answer fewest-answer gear-answer losses-answer trip-answer swaps-answer card-answer spares-answer report-answer threads-answer format-answer settings-answer completion-answer)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
 )
 
@@ -184,8 +203,10 @@ _shtab_kitbuilder_format_defaults_added=0
 _shtab_kitbuilder_gear_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
   "--day[day on which everything has to be in order\: \"2027-05-14\" (default\: today)]:DAY:"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":a gear file\; kits in its folder that name it are read too:_files"
 )
@@ -195,8 +216,10 @@ _shtab_kitbuilder_gear_defaults_added=0
 
 _shtab_kitbuilder_losses_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":a kit file:_files"
 )
@@ -217,8 +240,10 @@ _shtab_kitbuilder_new_options=(
   "--stature[body height for a new diver file\: \"178 cm\"]:LENGTH:"
   "--mass[body mass\: \"82 kg\"]:MASS:"
   "--sex[male or female]:SEX:(male female)"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":the new kit file\; .toml is added where it is left out:_files"
 )
@@ -226,10 +251,40 @@ _shtab_kitbuilder_new_options=(
 # guard to ensure default positional specs are added only once per session
 _shtab_kitbuilder_new_defaults_added=0
 
+_shtab_kitbuilder_pair_options=(
+  "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
+  "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
+  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  ":the kit file of one diver:_files"
+  ":the kit file of another diver:_files"
+  ":the kit file of a third diver:"
+)
+
+# guard to ensure default positional specs are added only once per session
+_shtab_kitbuilder_pair_defaults_added=0
+
+_shtab_kitbuilder_report_options=(
+  "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
+  "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
+  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "(*):kits, trips or gear files\; two to four kits are compared:_files"
+)
+
+# guard to ensure default positional specs are added only once per session
+_shtab_kitbuilder_report_defaults_added=0
+
 _shtab_kitbuilder_settings_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "(*)::a setting to change, such as units\=imperial, theme\=nord, plain_pictures\=true or keys.units\=U\; without a value it is taken out:"
 )
 
@@ -239,8 +294,10 @@ _shtab_kitbuilder_settings_defaults_added=0
 _shtab_kitbuilder_spares_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
   "--level[what to be ready for\: a day boat, or a remote place without a shop (default\: day boat)]:level:(none day boat remote)"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   "(*):a kit file\; several give one list without doubles:_files"
 )
@@ -251,8 +308,10 @@ _shtab_kitbuilder_spares_defaults_added=0
 _shtab_kitbuilder_swaps_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
   "--gear[a gear file in the same folder\; default\: the one that the kit names]:FILE:_files"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":a kit file:_files"
 )
@@ -266,8 +325,10 @@ _shtab_kitbuilder_threads_options=(
   "--minor[inside of a female thread\: \"8.5 mm\"]:LENGTH:"
   "--pitch[\"24 tpi\" or \"1.06 mm\"]:PITCH:"
   "--caliper[uncertainty of the caliper (default\: \"0.05 mm\")]:LENGTH:"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
 )
 
@@ -281,8 +342,10 @@ _shtab_kitbuilder_trip_options=(
   "--rent[nothing, lead, cylinders, or cylinders and lead (default\: cylinders and lead)]:WHAT:"
   "--water[water there (default\: that of each kit)]:WATER:"
   "--days[first and last day\: \"2031-05-10 to 2031-05-24\"]:DAYS:"
-  "--form[how to print the answer]:form:(text markdown json)"
+  "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
+  {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
+  "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":a trip file\; its kits are read from its folder:_files"
 )
@@ -322,6 +385,8 @@ _shtab_kitbuilder() {
         gear) _arguments -C -s $_shtab_kitbuilder_gear_options ;;
         losses) _arguments -C -s $_shtab_kitbuilder_losses_options ;;
         new) _arguments -C -s $_shtab_kitbuilder_new_options ;;
+        pair) _arguments -C -s $_shtab_kitbuilder_pair_options ;;
+        report) _arguments -C -s $_shtab_kitbuilder_report_options ;;
         settings) _arguments -C -s $_shtab_kitbuilder_settings_options ;;
         spares) _arguments -C -s $_shtab_kitbuilder_spares_options ;;
         swaps) _arguments -C -s $_shtab_kitbuilder_swaps_options ;;

@@ -23,6 +23,11 @@ class DiverHeader:
     format: int = whole("Version of the file format.", "1", choices=("1",), required=True)
     holds: str = choice("What the file holds.", '"diver"', choices=("diver",), required=True)
     name: str = name("Name of the diver in reports. It need not be a real name.", '"the diver of these kits"')
+    units: str | None = choice(
+        "Units of the diver's gauges and scales. Pages about this diver's kits use them. Default: metric.",
+        '"imperial"',
+        choices=("metric", "imperial"),
+    )
     stature_m: float | None = quantity(
         "length", "Body height.", '"178 cm"', lowest=1.2, highest=2.2, group=Group.BODY, always_shown=True
     )

@@ -9,7 +9,7 @@ from kitbuilder.kit.items import Item
 from kitbuilder.kit.lines import NO_LINES, Lines
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.spare import in_hand
-from kitbuilder.kit.trip import Leave, OfKits, Rent, Trip
+from kitbuilder.kit.trip import Leave, Luggage, OfItems, OfKits, OfLuggage, Rent, Trip
 
 
 class Fate(Enum):
@@ -52,7 +52,7 @@ class ResolvedTrip(Trip):
 
     def named_by(self, entry: OfKits) -> tuple[tuple[str, int], ...]:
         """List the items that an entry is about, each by the file of its kit and its number there."""
-        every = entry.every if isinstance(entry, Rent) else None
+        every = entry.every if isinstance(entry, OfItems) else None
         return tuple(
             (travelling.file, number)
             for travelling in self.kits
@@ -60,6 +60,11 @@ class ResolvedTrip(Trip):
             for number, item in enumerate(travelling.kit.items)
             if item.tag == entry.item or in_hand(item).kind == every
         )
+
+    def names_luggage(self, entry: OfKits, luggage: Luggage) -> bool:
+        """Say whether an entry is about a piece of luggage; a tag of a kit counts before one of luggage."""
+        may_be = isinstance(entry, OfLuggage) and entry.kit is None and entry.item == luggage.tag
+        return may_be and not self.named_by(entry)
 
     def every_item(self) -> tuple[ItemOfTrip, ...]:
         """List each item of each kit with what happens to it; what is left at home is not rented."""

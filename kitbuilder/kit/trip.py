@@ -14,12 +14,9 @@ from kitbuilder.kit.fields import (
     battery,
     choice,
     day,
-    file,
     files,
     flag,
-    kit_item,
     name,
-    optional_name,
     price,
     quantities,
     quantity,
@@ -29,13 +26,53 @@ from kitbuilder.kit.fields import (
     whole,
 )
 from kitbuilder.kit.fields import tag as tag_of
-from kitbuilder.kit.items import KINDS
 from kitbuilder.kit.travel import BATTERY_COUNTS, BATTERY_TYPES, LITHIUM_ION
+from kitbuilder.kit.trip_items import (
+    BODY,
+    CABIN,
+    HOLD,
+    NOWHERE,
+    WEAR,
+    WHERE,
+    Leave,
+    OfItems,
+    OfKits,
+    OfLuggage,
+    Option,
+    OwnRule,
+    Pin,
+    Rent,
+)
+
+__all__ = [
+    "BODY",
+    "CABIN",
+    "HOLD",
+    "NOWHERE",
+    "PIECES",
+    "SPARES",
+    "TRIP_KINDS",
+    "WAYS",
+    "WEAR",
+    "WHERE",
+    "Bag",
+    "Leave",
+    "Leg",
+    "Luggage",
+    "OfItems",
+    "OfKits",
+    "OfLuggage",
+    "Option",
+    "OwnRule",
+    "Pin",
+    "Rent",
+    "Trip",
+    "TripEntry",
+    "TripHeader",
+]
 
 SPARES = ("none", "day boat", "remote")
 WAYS = ("both", "out", "home")
-CABIN, HOLD, BODY = "cabin", "hold", "body"
-WHERE = (CABIN, HOLD, BODY)
 PIECES = tuple(str(number) for number in range(41))
 """Numbers of bags and of batteries that a leg may allow."""
 
@@ -88,78 +125,6 @@ class TripHeader:
     )
     currency: str | None = text("Currency of the prices.", '"EUR"', group=Group.TRAVEL)
     notes: str | None = text("Free text.", '"The boat has no scale."', group=Group.NOTES)
-
-
-@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class OfKits(Entry):
-    """An entry about items of the kits. It needs no tag of its own."""
-
-    tag: str = optional_name("Name of this entry. Unique in the file.", '"rental 1"')
-    kit: str | None = file(
-        "Kit file whose item is meant. Default: each kit of the trip.", '"warm-single.toml"', group=Group.WHAT
-    )
-    item: str | None = None
-
-    @property
-    def label(self) -> str:
-        """What a list calls the entry: its tag, else the item it is about."""
-        return self.tag or self.item or self.title
-
-
-@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Rent(OfKits):
-    """What is rented there instead of brought: one item, or every item of a kind."""
-
-    kind: ClassVar = "rent"
-    title: ClassVar = "rental"
-    attributes: ClassVar = ("tag", "item", "every", "kit", "preset", "price", "notes")
-
-    item: str | None = kit_item("Tag of the item in its kit that is rented.", '"hire cylinder"')
-    every: str | None = choice(
-        "Kind of item of which every one is rented, instead of one item.",
-        '"cylinder"',
-        choices=tuple(KINDS),
-        always_shown=True,
-    )
-    preset: str | None = choice(
-        "Item of the catalogue that the rental has. Default: as in the kit.",
-        '"steel 12 L 232 long"',
-        vocabulary="rental",
-        always_shown=True,
-    )
-    price: float | None = price("Price of the rental for the whole trip.", "60")
-    notes: str | None = text("Free text.", '"ask for DIN"', group=Group.NOTES)
-
-    @property
-    def label(self) -> str:
-        """What a list calls the entry: its tag, else what is rented."""
-        every = f"every {KINDS[self.every].title}" if self.every else self.title
-        return self.tag or self.item or every
-
-
-@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Leave(OfKits):
-    """What stays at home."""
-
-    kind: ClassVar = "leave"
-    title: ClassVar = "item left at home"
-    attributes: ClassVar = ("tag", "item", "kit", "notes")
-
-    item: str = kit_item("Tag of the item in its kit that stays at home.", '"knife"', required=True)
-    notes: str | None = text("Free text.", '"not allowed there"', group=Group.NOTES)
-
-
-@dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
-class Pin(OfKits):
-    """An item that goes into one bag, whatever the packing would choose."""
-
-    kind: ClassVar = "pin"
-    title: ClassVar = "item with a fixed bag"
-    attributes: ClassVar = ("tag", "item", "kit", "bag", "notes")
-
-    item: str = kit_item("Tag of the item in its kit that has a fixed bag.", '"first"', required=True)
-    bag: str = tag_of("Tag of the bag.", '"backpack"', kind="bag", required=True)
-    notes: str | None = text("Free text.", '"must not be lost"', group=Group.NOTES)
 
 
 @dataclass(frozen=True, kw_only=True, repr=False, match_args=False)
@@ -311,7 +276,7 @@ class Leg(Entry):
         group=Group.TRAVEL,
     )
     price_per_kilogram: float | None = price(
-        "Price of each kilogram beyond a limit of the hold.", "12", group=Group.TRAVEL
+        "Price of each kilogram begun beyond a limit of the hold, on the way out.", "12", group=Group.TRAVEL
     )
     price_per_piece: float | None = price("Price of each further bag in the hold.", "60", group=Group.TRAVEL)
     battery_free_j: float | None = battery(
@@ -347,10 +312,12 @@ class Leg(Entry):
         return self.way != "out"
 
 
-TRIP_KINDS: dict[str, type[Entry]] = {record.kind: record for record in (Rent, Leave, Luggage, Bag, Leg, Pin)}
+TRIP_KINDS: dict[str, type[Entry]] = {
+    record.kind: record for record in (Rent, Leave, Luggage, Bag, Leg, Pin, Option, OwnRule)
+}
 """Every kind of entry of a trip file, by the name of its table."""
 
-TripEntry = Rent | Leave | Luggage | Bag | Leg | Pin
+TripEntry = Rent | Leave | Luggage | Bag | Leg | Pin | Option | OwnRule
 
 
 @dataclass(frozen=True, slots=True)
@@ -385,6 +352,16 @@ class Trip:
     def legs(self) -> tuple[Leg, ...]:
         """The legs, in the order of the file."""
         return tuple(entry for entry in self.items if isinstance(entry, Leg))
+
+    @property
+    def options(self) -> tuple[Option, ...]:
+        """What may be done with items that find no room."""
+        return tuple(entry for entry in self.items if isinstance(entry, Option))
+
+    @property
+    def own_rules(self) -> tuple[OwnRule, ...]:
+        """The rules of the airline itself."""
+        return tuple(entry for entry in self.items if isinstance(entry, OwnRule))
 
     @property
     def pins(self) -> tuple[Pin, ...]:

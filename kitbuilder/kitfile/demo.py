@@ -21,11 +21,13 @@ def copy_demo(folder: Path) -> tuple[str, ...]:
     """
     if folder.is_symlink() or (folder.exists() and (not folder.is_dir() or any(folder.iterdir()))):
         raise FileExistsError(errno.EEXIST, "the folder is not empty", str(folder))
-    disk.make_folder(folder)
-    sources = sorted(path for path in shipped_folder().iterdir() if path.suffix in {".toml", ".json", ".md"})
-    for source in sources:
-        disk.save_text(folder / source.name, disk.read_text(source), disk.Over.NOTHING)
-    return tuple(source.name for source in sources)
+    shipped = shipped_folder()
+    sources = sorted(path for path in shipped.rglob("*") if path.suffix in {".toml", ".json", ".md"})
+    names = tuple(source.relative_to(shipped) for source in sources)
+    for source, name in zip(sources, names, strict=True):
+        disk.make_folder((folder / name).parent)
+        disk.save_text(folder / name, disk.read_text(source), disk.Over.NOTHING)
+    return tuple(name.as_posix() for name in names)
 
 
 def shipped_folder() -> Path:

@@ -100,10 +100,10 @@ def open_regular(path: Path, *, follow: bool) -> BufferedReader:
     return BufferedReader(FileIO(os.open(path, os.O_RDONLY | _NO_WAIT | (0 if follow else _NO_LINK))))
 
 
-def save_text(path: Path, text: str, over: Over = Over.FILE) -> None:
+def save_text(path: Path, text: str, over: Over = Over.FILE, *, keeps_mark: bool = True) -> None:
     """Put the text in place of the file: the old file or the new one is there at every moment, never half of one.
 
-    The mode of an existing file is kept, and so is its byte order mark.
+    The mode of an existing file is kept, and so is its byte order mark unless the text has what mark it needs.
 
     Raises:
         FileExistsError: Something has that name and `over` is NOTHING.
@@ -111,7 +111,7 @@ def save_text(path: Path, text: str, over: Over = Over.FILE) -> None:
     """
     target = _target(path, over)
     mark, mode = _kept(target) if os.path.lexists(target) else (b"", 0o666 & ~_umask())
-    _put(target, mark + text.encode("utf-8"), mode, is_new=over is Over.NOTHING)
+    _put(target, (mark if keeps_mark else b"") + text.encode("utf-8"), mode, is_new=over is Over.NOTHING)
 
 
 def save_held(path: Path, text: str) -> int | None:

@@ -12,7 +12,7 @@ from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kitfile.problems import nearest
 from kitbuilder.kitfile.values import Refusal, parse_value
 
-NOT_OF_A_BODY = ("format", "holds", "name", "lead_sizes", "notes")
+NOT_OF_A_BODY = ("format", "holds", "name", "units", "lead_sizes", "notes")
 BODY_FIELDS: tuple[Field, ...] = tuple(field for field in fields_of(DiverHeader) if field.key not in NOT_OF_A_BODY)
 """The keys of a diver file that tell of the body."""
 

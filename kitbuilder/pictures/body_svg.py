@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Sequence
 from itertools import cycle
 from textwrap import wrap
-from xml.sax.saxutils import escape, quoteattr
 
 from kitbuilder.foreign import visible
 from kitbuilder.pictures.body_outline import Curve, OutlinePoint
 from kitbuilder.pictures.body_picture import DEVICE, BodyPicture, DrawnExtra, DrawnHose, HoseLine, View, place_letters
+from kitbuilder.pictures.svg import INK, PAPER, circle, drawing, path, tag, words_at
 
 PER_M = 400
 """Pixels a metre."""
@@ -24,7 +24,7 @@ RADIUS = 10
 """Of the circle round a letter [px]."""
 
 ITEM, ITEM_EDGE, DEVICE_FILL = "#e4e8eb", "#8a949d", "#5b6770"
-PAPER, BODY, EDGE, INNER, INK = "#ffffff", "#f4e8dc", "#7a6a5c", "#b7a796", "#1f2328"
+BODY, EDGE, INNER = "#f4e8dc", "#7a6a5c", "#b7a796"
 SELECTED = "#0057d8"
 HOSES = ("#1b4965", "#7a1f5c", "#2a6130", "#7d4400", "#4a3f9f", "#3a4650")
 """Hoses in turn; dark, for a bright room."""
@@ -49,10 +49,7 @@ def body_svg(picture: BodyPicture, title: str, legend: Sequence[tuple[str, str]]
     page = _Page(picture, legend, caution)
     hoses = "; ".join(f"{letter} {words}" for letter, words in legend)
     parts = [
-        _tag("title", visible(title)),
-        _tag("desc", visible(f"A standing diver, front and back, with hoses: {hoses}.")),
-        _tag("rect", width="100%", height="100%", fill=PAPER),
-        _text(page.width / 2, 24, visible(title), size=17, weight="bold"),
+        words_at(page.width / 2, 24, visible(title), size=17, weight="bold"),
         *(part for number, view in enumerate(picture.views) for part in _view(page, number, view)),
         *_letters(page),
         *_scale_bar(page),
@@ -60,11 +57,8 @@ def body_svg(picture: BodyPicture, title: str, legend: Sequence[tuple[str, str]]
         *_legend(page),
         *_caution(page),
     ]
-    size = {"width": str(page.width), "height": str(page.height), "viewBox": f"0 0 {page.width} {page.height}"}
-    return _around("svg", parts, xmlns=SVG, role="img", style="font-family: sans-serif", **size) + "\n"
-
-
-SVG = "http://www.w3.org/2000/svg"
+    said = f"A standing diver, front and back, with hoses: {hoses}."
+    return drawing(parts, (page.width, page.height), title, said)
 
 
 class _Page:
@@ -114,14 +108,14 @@ def _all_curves(view: View) -> Iterator[Curve]:
 
 def _view(page: _Page, number: int, view: View) -> Iterator[str]:
     middle, _ = page.place(number, (0.0, 0.0))
-    yield _text(middle, 50, view.name, size=15)
+    yield words_at(middle, 50, view.name, size=15)
     for side, word in ((-1, view.left), (1, view.right)):
-        yield _text(middle + side * 0.7 * page.half, 50, word, size=15, weight="bold", css="side")
+        yield words_at(middle + side * 0.7 * page.half, 50, word, size=15, weight="bold", css="side")
     for extra in view.behind:
         yield _extra(page, number, extra)
-    yield _path(page.path(number, view.silhouette) + " Z", EDGE, 1.5, fill=BODY, css="body")
+    yield path(page.path(number, view.silhouette) + " Z", EDGE, 1.5, fill=BODY, css="body")
     for curve in view.lines:
-        yield _path(page.path(number, curve), INNER, 1.3)
+        yield path(page.path(number, curve), INNER, 1.3)
     yield from (_extra(page, number, extra) for extra in view.before if extra.name != DEVICE)
     for hose in view.hoses:
         yield from _hose(page, number, hose)
@@ -130,22 +124,22 @@ def _view(page: _Page, number: int, view: View) -> Iterator[str]:
 
 def _extra(page: _Page, number: int, extra: DrawnExtra) -> str:
     fill, edge = (DEVICE_FILL, INK) if extra.name == DEVICE else (ITEM, ITEM_EDGE)
-    return _path(page.path(number, extra.curve) + " Z", edge, 1.2, fill=fill, css="item")
+    return path(page.path(number, extra.curve) + " Z", edge, 1.2, fill=fill, css="item")
 
 
 def _hose(page: _Page, number: int, hose: DrawnHose) -> Iterator[str]:
     """Draw a hose: hidden parts dotted, the bow dashed, and a bright edge so that crossings can be seen."""
     colour, wide = page.colours[hose.line.number], HOSE_M * PER_M * (1.5 if hose.line.is_selected else 1.0)
     for curve in hose.hidden:
-        yield _path(page.path(number, curve), colour, 2, dash="0.1 6", css="hidden")
+        yield path(page.path(number, curve), colour, 2, dash="0.1 6", css="hidden")
     for curve in hose.bow:
-        yield _path(page.path(number, curve), colour, 2, dash="9 5", css="bow")
+        yield path(page.path(number, curve), colour, 2, dash="9 5", css="bow")
     for curve in hose.seen:
-        yield _path(page.path(number, curve), PAPER, wide + 3)
-        yield _path(page.path(number, curve), colour, wide, css="selected" if hose.line.is_selected else "hose")
+        yield path(page.path(number, curve), PAPER, wide + 3)
+        yield path(page.path(number, curve), colour, wide, css="selected" if hose.line.is_selected else "hose")
     for curve in hose.stowed:
-        yield _path(page.path(number, curve), PAPER, wide + 3)
-        yield _path(page.path(number, curve), colour, 0.6 * wide, css="stowed")
+        yield path(page.path(number, curve), PAPER, wide + 3)
+        yield path(page.path(number, curve), colour, 0.6 * wide, css="stowed")
 
 
 # ---- letters and words ----
@@ -162,8 +156,8 @@ def _letters(page: _Page) -> Iterator[str]:
 
 def _letter(x: float, y: float, line: HoseLine, colour: str) -> Iterator[str]:
     fill, ink = (colour, PAPER) if line.is_selected else (PAPER, colour)
-    yield _circle(x, y, RADIUS, fill, colour)
-    yield _text(x, y + 5, line.letter, size=14, weight="bold", colour=ink, css="letter")
+    yield circle(x, y, RADIUS, fill, colour)
+    yield words_at(x, y + 5, line.letter, size=14, weight="bold", colour=ink, css="letter")
     if line.signal in BADGES:
         yield from _badge(x + 0.95 * RADIUS, y - 0.95 * RADIUS, line.signal)
 
@@ -176,17 +170,17 @@ def _badge(x: float, y: float, signal: str, css: str = "signal") -> Iterator[str
         "square": ((-7, -7), (7, -7), (7, 7), (-7, 7)),
     }
     if shape == "circle":
-        yield _circle(x, y, 7, colour, PAPER)
+        yield circle(x, y, 7, colour, PAPER)
     else:
         points = " ".join(f"{x + right:.1f},{y + down:.1f}" for right, down in corners[shape])
-        yield _tag("polygon", points=points, fill=colour, stroke=PAPER)
-    yield _text(x, y + 4, signal[0].upper(), size=10, weight="bold", colour=PAPER, css=css)
+        yield tag("polygon", points=points, fill=colour, stroke=PAPER)
+    yield words_at(x, y + 4, signal[0].upper(), size=10, weight="bold", colour=PAPER, css=css)
 
 
 def _scale_bar(page: _Page) -> Iterator[str]:
     left, y, long = 24.0, page.feet + ROW, 0.2 * PER_M
-    yield _path(f"M{left},{y - 4} v8 M{left},{y} h{long:g} M{left + long:g},{y - 4} v8", INK, 1.5, css="scale")
-    yield _text(left + long + 8, y + 5, "20 cm", size=13, anchor="start")
+    yield path(f"M{left},{y - 4} v8 M{left},{y} h{long:g} M{left + long:g},{y - 4} v8", INK, 1.5, css="scale")
+    yield words_at(left + long + 8, y + 5, "20 cm", size=13, anchor="start")
 
 
 def _key(page: _Page) -> Iterator[str]:
@@ -199,14 +193,14 @@ def _key(page: _Page) -> Iterator[str]:
     ]
     for words, colour, dash, is_drawn in kinds:
         if is_drawn:
-            yield _path(f"M{x:g},{y} h30", colour, 2, dash=dash)
-            yield _text(x + 38, y + 5, words, size=13, anchor="start")
+            yield path(f"M{x:g},{y} h30", colour, 2, dash=dash)
+            yield words_at(x + 38, y + 5, words, size=13, anchor="start")
             x += 38 + len(words) * CHARACTER + 20
     x = 30.0
     for signal in BADGES:
         if any(hose.line.signal == signal for hose in page.picture.front.hoses):
             yield from _badge(x, y + ROW, signal, "key")
-            yield _text(x + 14, y + ROW + 5, signal, size=13, anchor="start")
+            yield words_at(x + 14, y + ROW + 5, signal, size=13, anchor="start")
             x += 14 + len(signal) * CHARACTER + 24
 
 
@@ -214,53 +208,11 @@ def _legend(page: _Page) -> Iterator[str]:
     for number, (letter, words) in enumerate(page.rows):
         y = page.feet + ROW * (5 + number)
         if letter:
-            yield _text(30, y, visible(letter), size=14, weight="bold", css="legend")
-        yield _text(46, y, words, size=13, anchor="start", css="said")
+            yield words_at(30, y, visible(letter), size=14, weight="bold", css="legend")
+        yield words_at(46, y, words, size=13, anchor="start", css="said")
 
 
 def _caution(page: _Page) -> Iterator[str]:
     first = page.feet + ROW * (6 + len(page.rows))
     for number, words in enumerate(page.caution):
-        yield _text(30, first + ROW * number, words, size=13, anchor="start", css="caution")
-
-
-# ---- elements ----
-
-
-def _tag(name: str, content: str = "", **attributes: str) -> str:
-    """Write an element with text in it."""
-    words = "".join(f" {key}={quoteattr(value)}" for key, value in attributes.items())
-    return f"<{name}{words}>{escape(content)}</{name}>"
-
-
-def _around(name: str, parts: Sequence[str], **attributes: str) -> str:
-    """Write an element with other elements in it."""
-    words = "".join(f" {key}={quoteattr(value)}" for key, value in attributes.items())
-    return "\n".join([f"<{name}{words}>", *parts, f"</{name}>"])
-
-
-def _path(data: str, colour: str, wide: float, *, fill: str = "none", dash: str = "", css: str = "") -> str:  # noqa: PLR0913 - attributes of SVG
-    more = {"stroke-dasharray": dash} if dash else {}
-    more |= {"class": css} if css else {}
-    round_ends = {"stroke-linecap": "round", "stroke-linejoin": "round", "stroke-width": f"{wide:g}"}
-    return _tag("path", d=data, fill=fill, stroke=colour, **round_ends, **more)
-
-
-def _circle(x: float, y: float, radius: float, fill: str, stroke: str) -> str:
-    more = {"stroke-width": "2"}
-    return _tag("circle", cx=f"{x:.1f}", cy=f"{y:.1f}", r=f"{radius:g}", fill=fill, stroke=stroke, **more)
-
-
-def _text(  # noqa: PLR0913 - attributes of SVG
-    x: float,
-    y: float,
-    words: str,
-    *,
-    size: int,
-    weight: str = "normal",
-    colour: str = INK,
-    anchor: str = "middle",
-    css: str = "words",
-) -> str:
-    styles = {"font-size": str(size), "font-weight": weight, "text-anchor": anchor, "class": css}
-    return _tag("text", words, x=f"{x:.1f}", y=f"{y:.1f}", fill=colour, **styles)
+        yield words_at(30, first + ROW * number, words, size=13, anchor="start", css="caution")

@@ -31,10 +31,11 @@ from kitbuilder.kit.items import (
     Transmitter,
 )
 from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.spare import Spare
 
 BREATHED, GIVEN, KEPT = "breathed", "given", "kept"
 """Of second stages: see `SecondStageHoses`."""
-LIGHT, SUIT = "light", "suit"
+LIGHT, SUIT, SPARE = "light", "suit", "spare"
 ORDER = (
     BREATHED,
     GIVEN,
@@ -115,6 +116,8 @@ def _functions(item: Item, kit: ResolvedKit) -> Iterator[str]:
             yield "wing or jacket"
         case Drysuit():
             yield SUIT
+        case Spare():
+            yield SPARE
         case _:
             yield _kind_of_gear(item)
 

@@ -32,6 +32,12 @@ class Search(NamedTuple):
 EXACT = Search()
 
 
+def part_of(until: float, part: float) -> float:
+    """Give until when a part of the time that is left lasts, on the monotonic clock [s]."""
+    now = monotonic()
+    return now + (until - now) * part
+
+
 def minimise(
     costs: Sequence[float],
     rows: Sequence[Constraint],

@@ -284,14 +284,22 @@ def _known(cylinders: tuple[Cylinder, ...], water: Water) -> list[Vessel]:
 # ---- time to empty ----
 
 
-def emptyings_through(number: int, assessment: Assessment) -> tuple[Emptying, ...]:
-    """Give how long each burst of one hose takes to empty its cylinders; empty where it leaves no first stage."""
+def time_through(number: int, assessment: Assessment) -> Range | None:
+    """Give how long a burst of one hose takes to empty its cylinders at the greatest depth [s].
+
+    None where a cylinder is not known, and for a hose that leaves no first stage.
+    """
     hose = assessment.kit.items[number]
     if not isinstance(hose, Hose):
-        return ()
+        return None
     at = split_port(hose.from_ or "")[0]
     stage = next((each for each in first_stages_of(assessment.kit) if each.tag == at), None)
-    return tuple(_emptyings(hose, stage, assessment)) if stage else ()
+    return [*_emptyings(hose, stage, assessment)][-1].time if stage else None
+
+
+def bore_of(hose: Hose) -> float:
+    """Give the inner diameter of a hose, its own or as usual for its body [m]."""
+    return hose.bore_m or catalogue().bodies[service_of(hose), hose.body].bore.value
 
 
 def _emptyings(hose: Hose, stage: FirstStage, assessment: Assessment) -> Iterator[Emptying]:
@@ -300,7 +308,7 @@ def _emptyings(hose: Hose, stage: FirstStage, assessment: Assessment) -> Iterato
     cylinders = cylinders_behind(stage, kit)
     vessels = _known(cylinders, water)
     is_known = bool(vessels) and len(vessels) == len(cylinders)
-    bore = hose.bore_m or catalogue().bodies[service_of(hose), hose.body].bore.value
+    bore = bore_of(hose)
     for depth in (0.0, deepest_of(kit)):
         ambient = pressure_at_depth(depth, water.density.value)
         yield Emptying(depth, time_to_empty(_service_at(hose), bore, vessels, ambient) if is_known else None)

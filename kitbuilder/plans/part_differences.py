@@ -20,6 +20,7 @@ from kitbuilder.assess.gas.seating import connection_of
 from kitbuilder.assess.gear.sameness import KIND, PRESET, is_one_cylinder, record_of, unlike
 from kitbuilder.assess.water import Water
 from kitbuilder.kit.items import Cylinder, Drysuit, FirstStage, Item, Lifting, Other, Suit
+from kitbuilder.kit.spare import in_hand
 from kitbuilder.plans.functions import Part
 
 ADAPTERS, DEVICE, FIT, MASS, BUOYANCY = "adapters", "device", "fit", "mass", "buoyancy"
@@ -56,8 +57,8 @@ class Side(NamedTuple):
 
     @property
     def item(self) -> Item:
-        """The hose or other item."""
-        return self.kit.kit.items[self.part.item]
+        """The hose or other item; of a spare, what it is."""
+        return in_hand(self.kit.kit.items[self.part.item])
 
     @property
     def device(self) -> Item | None:
@@ -77,6 +78,11 @@ class Side(NamedTuple):
     def lift(self, water: Water) -> Figure | None:
         """Give the lift of the bladder in a water [kgf]; None where that is not known, and for other items."""
         return lift_of(self.item, water) if isinstance(self.item, Lifting) else None
+
+    @property
+    def mass(self) -> Figure | None:
+        """The mass of the item [kg]; None where that is not known."""
+        return self.kit.masses[self.part.item]
 
     @property
     def weight(self) -> Weight | None:
@@ -170,14 +176,11 @@ def _of_suits(left: Suit, right: Suit) -> Iterator[str]:
 
 
 def _of_weights(left: Side, right: Side) -> Iterator[str]:
-    if left.weight is None or right.weight is None:
-        if left.weight is not right.weight:
-            yield MASS
-        return
-    if compared(left.weight.mass, right.weight.mass).differs:
+    if compared(left.mass, right.mass).differs:
         yield MASS
     # The same fins float otherwise in other water: that is seen in the sums.
-    if left.kit.water == right.kit.water and compared(left.weight.buoyancy, right.weight.buoyancy).differs:
+    floats = [side.weight.buoyancy if side.weight else None for side in (left, right)]
+    if left.kit.water == right.kit.water and compared(*floats).differs:
         yield BUOYANCY
 
 

@@ -70,7 +70,7 @@ class SideBySide(NamedTuple):
 
 
 def set_side_by_side(kits: Sequence[Assessment]) -> SideBySide:
-    """Set the parts of kits beside each other by what they do: within a function by tag, else in file order."""
+    """Set the parts of kits beside each other by what they do, within a function by tag, else in file order."""
     rows = tuple(_rows(kits))
     return SideBySide(tuple(kits), rows, tuple(_totals(kits)), _not_in_all(kits, rows))
 

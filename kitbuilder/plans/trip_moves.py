@@ -7,7 +7,8 @@ from kitbuilder.kit.resolved_trip import Fate
 from kitbuilder.kit.trip import Luggage
 from kitbuilder.plans.packing import choices as why
 from kitbuilder.plans.packing.choices import fits_alone
-from kitbuilder.plans.packing.packing import Missing, Placed, moved
+from kitbuilder.plans.packing.moved import moved
+from kitbuilder.plans.packing.packing import Missing, Placed
 from kitbuilder.plans.packing.records import PlacementRule
 from kitbuilder.plans.trip_packing import TripPacking, packed_trip
 from kitbuilder.plans.trip_weights import TripItem
@@ -80,7 +81,7 @@ def why_not_into(found: TripPacking, where: Whereabouts, tag: str) -> Refused | 
 
 
 def with_moved(found: TripPacking, where: Whereabouts, bag: str) -> TripPacking:
-    """Give a trip with one item in another bag and all else where it was; see `packing.moved`.
+    """Give a trip with one item in another bag and all else where it was; see `moved`.
 
     Raises:
         ValueError: The item is not packed.

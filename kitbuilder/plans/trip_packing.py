@@ -8,16 +8,32 @@ from kitbuilder.assess.figures import Figure, total
 from kitbuilder.assess.findings import Finding
 from kitbuilder.assess.scales import scale_components
 from kitbuilder.assess.trip.checks import findings_of_trip
+from kitbuilder.assess.trip.facts import facts_of
 from kitbuilder.catalogue.air_rules import AirRule, air_rules
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
+from kitbuilder.kit.spare import Spare
 from kitbuilder.kit.trip import Bag, Leg, Luggage
 from kitbuilder.plans.bag_room import BagRoom, room_in_bags
 from kitbuilder.plans.packing.chance import ROOM
+from kitbuilder.plans.packing.charges import raised
 from kitbuilder.plans.packing.limits import limit_of, places_of, totals_of
 from kitbuilder.plans.packing.packing import TIME_LIMIT_S, PackedBag, Packing, Use, pack
-from kitbuilder.plans.packing.records import BODY, IN_BAGS, PLACES, PackingTask, PackItem, PlacementRule
+from kitbuilder.plans.packing.records import (
+    BODY,
+    EXTRA,
+    IN_BAGS,
+    NEEDED,
+    PLACES,
+    USUAL_LIKELIHOOD,
+    VITAL,
+    WEAR,
+    PackingTask,
+    PackItem,
+    PlacementRule,
+)
 from kitbuilder.plans.packing.records import Bag as PackBag
 from kitbuilder.plans.packing.records import Leg as PackLeg
+from kitbuilder.plans.packing.records import Option as PackOption
 from kitbuilder.plans.trip_weighing import BagWeighing, weighing_priorities
 from kitbuilder.plans.trip_weights import TripItem, TripWeights, weigh_trip
 
@@ -100,8 +116,14 @@ class TripPacking(NamedTuple):
         return tuple(use for use in (*self.packing.sums, *self.sums_home) if use.limit.what == what)
 
     @property
+    def price_home(self) -> float:
+        """What is paid again on the way home, if as much is bought on the legs that go both ways."""
+        home = {leg.tag for leg in self.trip.legs if leg.is_home}
+        return sum(charge.costs for charge in self.packing.bought if charge.leg in home)
+
+    @property
     def is_packed(self) -> bool:
-        """Whether all that is brought has a mass and a bag, and every limit holds at 95 % on both ways."""
+        """Whether all that is brought has a mass and a bag, and every limit holds as likely as asked on both ways."""
         home = (*(bag.use for bag in self.bags_home if bag.use), *self.sums_home)
         return all_hold(home) and not self.packing.missing and not self.weights.unknown
 
@@ -143,14 +165,16 @@ def packed_trip(
     where = [(item, packed.tag, bag_of.get(id(packed), "")) for packed, item in pairs]
     bags = [packed for packed in packing.bags if packed.items]
     legs_home = tuple(_leg(leg) for leg in trip.legs if leg.is_home)
-    home = tuple(_home(packed, legs_home, [item for item, _, bag in where if bag == packed.bag.tag]) for packed in bags)
+    home = tuple(
+        _home(packing, packed, legs_home, [item for item, _, bag in where if bag == packed.bag.tag]) for packed in bags
+    )
     return TripPacking(
         trip=trip,
         weights=weights,
         findings=findings_of_trip(trip) if findings is None else findings,
         packing=packing,
         bags_home=home,
-        sums_home=tuple(_sums_home(home, legs_home)),
+        sums_home=tuple(_sums_home(packing, home, legs_home)),
         places=tuple(_places(bags, home)),
         rules=_rules_that_decide((item, name) for item, name, _ in where),
         against_advice=tuple(_against_advice(where, {packed.bag.tag: packed.bag.place for packed in bags})),
@@ -162,7 +186,7 @@ def packed_trip(
 def packing_task(trip: ResolvedTrip, weights: TripWeights) -> PackingTask:
     """Give what is to be packed for the way out: all that is brought and has a mass, the bags, the legs out.
 
-    Only rules narrow where an item may go; advice does not.
+    Only rules narrow where an item may go; advice gives way to them, to every limit and to money.
     """
     brought = [item for item in weights.of(Fate.BRING) if item.mass]
     count = Counter(item.tag for item in brought)
@@ -171,6 +195,7 @@ def packing_task(trip: ResolvedTrip, weights: TripWeights) -> PackingTask:
         items=tuple(_item(item, is_only=count[item.tag] == 1, pinned_to=place_of.get(item.bag)) for item in brought),
         bags=tuple(map(_bag, trip.bags)),
         legs=tuple(_leg(leg) for leg in trip.legs if leg.is_out),
+        likelihood=trip.header.likelihood or USUAL_LIKELIHOOD,
     )
 
 
@@ -193,7 +218,29 @@ def _item(item: TripItem, *, is_only: bool, pinned_to: str | None) -> PackItem:
         may_go=frozenset((luggage.goes,)) if luggage and luggage.goes else wanted,
         rules=tuple(_rules(item)),
         pinned=item.bag,
+        options=tuple(_options(item)),
+        advice=tuple(
+            PlacementRule(rule.name, frozenset(rule.may_go), rule.why)
+            for rule in item.placement.rules
+            if rule.is_advice
+        ),
+        need=_need(item),
     )
+
+
+def _options(item: TripItem) -> Iterator[PackOption]:
+    """Give what may be done with an item; on the body goes only what the rules allow there."""
+    allowed = all(BODY in rule.may_go for rule in item.placement.rules if not rule.is_advice)
+    for option in item.options:
+        if option.do != WEAR or allowed:
+            yield PackOption(option.do, option.price)
+
+
+def _need(item: TripItem) -> str:
+    if isinstance(item.item, Luggage | Spare):
+        return EXTRA
+    facts = facts_of(item.item)
+    return VITAL if facts.is_vital else EXTRA if facts.is_extra else NEEDED
 
 
 def _rules(item: TripItem) -> Iterator[PlacementRule]:
@@ -211,8 +258,8 @@ def _bag(bag: Bag) -> PackBag:
 
 def _leg(leg: Leg) -> PackLeg:
     usual = air_rules().limits[HANDLING].value.value
-    # Where each piece may weigh less anyway, the usual limit says nothing more.
-    decides = leg.hold_piece_kg is None or leg.hold_piece_kg > usual
+    # Where each piece may weigh less anyway, whatever is paid, the usual limit says nothing more.
+    decides = leg.hold_piece_kg is None or leg.hold_piece_kg > usual or leg.price_per_kilogram is not None
     return PackLeg(
         tag=leg.tag,
         hold_piece_kg=leg.hold_piece_kg,
@@ -225,6 +272,8 @@ def _leg(leg: Leg) -> PackLeg:
         cabin_pieces=leg.cabin_pieces,
         cabin_edges_m=_edges(leg.cabin_size_m),
         total_kg=leg.total_kg,
+        price_per_kilogram=leg.price_per_kilogram,
+        price_per_piece=leg.price_per_piece,
     )
 
 
@@ -235,18 +284,19 @@ def _edges(size_m: tuple[float, ...]) -> tuple[float, float, float] | None:
     return long, wide, high
 
 
-def _home(packed: PackedBag, legs: Iterable[PackLeg], inside: Iterable[TripItem]) -> BagHome:
+def _home(packing: Packing, packed: PackedBag, legs: Iterable[PackLeg], inside: Iterable[TripItem]) -> BagHome:
+    """Weigh a bag with the water in it; what a leg sold on the way out is taken to be bought again."""
     water = [item.water for item in inside if item.water]
     mass = total((packed.mass, *water), f"{packed.mass.origin}, and water")
-    limit = limit_of(packed.bag, legs)
-    return BagHome(packed.bag, mass, Use(limit, mass) if limit else None)
+    limit = limit_of(packed.bag, (raised(leg, packing.bought, packed.bag.tag) for leg in legs))
+    return BagHome(packed.bag, mass, Use(limit, mass, packing.task.likelihood) if limit else None)
 
 
-def _sums_home(home: Iterable[BagHome], legs: Iterable[PackLeg]) -> Iterator[Use]:
+def _sums_home(packing: Packing, home: Iterable[BagHome], legs: Iterable[PackLeg]) -> Iterator[Use]:
     bags = list(home)
-    for what, limit in totals_of(legs).items():
+    for what, limit in totals_of(raised(leg, packing.bought, "") for leg in legs).items():
         if masses := [bag.mass for bag in bags if bag.bag.place in places_of(what)]:
-            yield Use(limit, total(masses, "sum, with water"))
+            yield Use(limit, total(masses, "sum, with water"), packing.task.likelihood)
 
 
 def _places(bags: Iterable[PackedBag], home: Iterable[BagHome]) -> Iterator[PlaceMass]:

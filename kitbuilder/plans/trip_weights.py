@@ -9,12 +9,13 @@ from kitbuilder.assess.buoyancy.item_weight import mass_alone
 from kitbuilder.assess.figures import Figure, scaled, total
 from kitbuilder.assess.scales import scale_components
 from kitbuilder.assess.trip.facts import room_of, wet_mass
+from kitbuilder.assess.trip.own_rules import own_rules_for
 from kitbuilder.assess.trip.placement import Placement, place_item
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.items import Cylinder, Device, FirstStage, Item, Lead
 from kitbuilder.kit.resolved_trip import Fate, ItemOfTrip, ResolvedTrip
 from kitbuilder.kit.spare import in_hand
-from kitbuilder.kit.trip import Luggage, Rent, TripHeader
+from kitbuilder.kit.trip import Luggage, Option, Rent, TripHeader
 from kitbuilder.plans.spares import SparesList
 from kitbuilder.plans.trip_spares import PackedSpares, packed_spares, spares_of
 
@@ -36,6 +37,8 @@ class TripItem(NamedTuple):
     placement: Placement
     bag: str
     """The bag that it has to go into; empty where the trip does not say."""
+    options: tuple[Option, ...] = ()
+    """What may be done with it where not everything fits."""
     room: Figure | None = None
     """What it takes of a bag [m3]; None where nothing is known."""
     rental: Rent | None = None
@@ -113,8 +116,9 @@ def _of_kit(trip: ResolvedTrip, item: ItemOfTrip, mass: Figure | None, pinned: d
         item.fate,
         dry,
         water,
-        place_item(item.item, trip.legs),
+        place_item(item.item, trip.legs, own_rules_for(trip, item)),
         pinned.get((item.file, item.number), ""),
+        options=_options(trip, item),
         room=room_of(item.item, dry) if dry else None,
         rental=rental,
         is_estimated=not isinstance(own, Lead) and getattr(own, "mass_kg", None) is None,
@@ -134,11 +138,18 @@ def _rented(item: Item, rental: Rent) -> Item | None:
 def _of_luggage(trip: ResolvedTrip, item: Luggage) -> TripItem:
     source = f"scale reading of {item.tag}"
     read = scale_components(source, item.mass_kg, item.mass_spread_kg, item.mass_half_digit_kg)
-    pins = [pin.bag for pin in trip.pins if pin.item == item.tag and not trip.named_by(pin)]
+    pins = [pin.bag for pin in trip.pins if trip.names_luggage(pin, item)]
+    options = tuple(option for option in trip.options if trip.names_luggage(option, item))
+    placement = place_item(item, trip.legs, own_rules_for(trip, item))
     mass = Figure(item.mass_kg, read, "weighed")
     bag = item.bag or next(iter(pins), "")
     room = Figure(item.bulk_m3, {}, "as the trip file says") if item.bulk_m3 is not None else None
-    return TripItem("", item, Fate.BRING, mass, None, place_item(item, trip.legs), bag, room)
+    return TripItem("", item, Fate.BRING, mass, None, placement, bag, options=options, room=room)
+
+
+def _options(trip: ResolvedTrip, item: ItemOfTrip) -> tuple[Option, ...]:
+    place = (item.file, item.number)
+    return tuple(option for option in trip.options if place in trip.named_by(option))
 
 
 def _of_spares(trip: ResolvedTrip, spares: PackedSpares) -> TripItem:

@@ -49,6 +49,7 @@ ACTIONS = {
         Action("explain", "x", "Why", "Read the finding under the cursor in full."),
         # ---- screens ----
         Action("side_by_side", "b", "Side by side", "Set this kit beside another, or two to four marked kits."),
+        Action("pair", "p", "Pair", "What two or three divers must agree on before the dive."),
         Action("changeover", "c", "Changeover", "Checklist to rebuild this kit as another."),
         Action("fewest", "f", "Fewest hoses", "The smallest set of hoses that serves several kits."),
         Action("gear", "l", "Gear", "The items owned: dates, state, and where each is used."),
@@ -72,6 +73,7 @@ ACTIONS = {
         Action("path", "P", "Path", "Edit this hose's path by landmarks."),
         Action("day", "D", "Day", "Choose the day for which due dates are checked."),
         Action("export", "Y", "Export", "Copy the list or the page, or write the page to a file."),
+        Action("document", "greater_than_sign", "Document", "Write the page to a file: HTML, Markdown, CSV or text."),
         Action("begin_again", "N", "Begin again", "Take back all ticks."),
         Action("to_buy", "s", "To buy", "What to buy, with threads and ends."),
         Action("supplies", "u", "Supplies", "Spanners, O-rings and plugs to have ready, and parts to buy."),

@@ -4,6 +4,9 @@ from typing import NamedTuple
 
 from kitbuilder.report.page import Page
 
+FORMAT = 1
+"""The version of JSON answers, in each and in the names of their schemas; what could break a reader raises it."""
+
 
 class FileRead(NamedTuple):
     """A file that a command was given and could read."""
@@ -40,3 +43,5 @@ class Answer(NamedTuple):
     problems: tuple[Complaint, ...]
     page: Page | None
     """None when nothing could be worked out: the problems say why."""
+    about: str = ""
+    """What it is, for the head of a document: "Two kits side by side"."""

@@ -31,6 +31,7 @@ from kitbuilder.report.page import (
 )
 from kitbuilder.report.shapes import COUNT, FIGURE, FLAG, NUMBER, TEXT, listed, one_of, optional, record
 from kitbuilder.report.trim_section import TRIM, trim_section
+from kitbuilder.report.vector_pictures import buoyancy_plot, trim_drawing
 from kitbuilder.report.words import BALANCE_CAUTION
 
 _GAS = one_of("filled", "turn", "reserve")
@@ -205,7 +206,7 @@ def detail_parts(balance: Balance) -> list[Node]:
     left = "left on the kit" if balance.switches.lead_dropped else "that the kit carries"
     with_lead = ("All with the ", Amount(balance.lead_left_kg, "lead"), f" of lead {left}.")
     return [
-        Section("Buoyancy over the dive", [_moments(balance), text(*with_lead)]),
+        Section("Buoyancy over the dive", [_moments(balance), text(*with_lead), buoyancy_plot(balance)]),
         only_data(
             ("moments_with_lead_kg", Amount(balance.lead_left_kg, "lead")),
             ("lift_kgf", model.lift and Estimate(model.lift, "lift")),
@@ -214,6 +215,7 @@ def detail_parts(balance: Balance) -> list[Node]:
         ),
         _what_ifs(balance),
         trim_section(balance.trim),
+        trim_drawing(balance),
         _checks(balance),
         next_steps(balance),
         *_left_out(balance),

@@ -28,6 +28,7 @@ from kitbuilder.report.page import (
     Duration,
     Estimate,
     Interval,
+    InUnits,
     Node,
     Price,
     Scalar,
@@ -112,7 +113,7 @@ def is_number(cell: Cell) -> bool:
     """Say whether a cell is set flush right: a quantity, a count, a price."""
     if isinstance(cell, bool | Signal):
         return False
-    return isinstance(cell, Amount | Estimate | StockLength | BothUnits | Share | Price | int)
+    return isinstance(cell, Amount | Estimate | StockLength | BothUnits | InUnits | Share | Price | int)
 
 
 def _format_scalar(cell: Scalar, system: System) -> str:
@@ -145,6 +146,8 @@ def _format_scalar(cell: Scalar, system: System) -> str:
             return stock_length(length_m, system)
         case BothUnits(value):
             return f"{_format_scalar(value, system)} ({_format_scalar(value, system.other)})"
+        case InUnits(value, units):
+            return _format_scalar(value, System(units))
         case Share(value):
             return percent(value)
         case Duration(found):

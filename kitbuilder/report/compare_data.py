@@ -105,7 +105,7 @@ def _part(side: Side, file: str) -> Row:
         side.device.tag if side.device else None,
         Amount(hose.length_m, "length") if hose else None,
         hose.body if hose else None,
-        Estimate(weight.mass, measures[0]) if weight else None,
+        Estimate(side.mass, measures[0]) if side.mass else None,
         Estimate(weight.buoyancy, measures[1]) if weight else None,
     ]
 

@@ -110,7 +110,7 @@ def _head(side: Side | None) -> Cell:
         return NONE
     item = side.item
     match item:
-        case Hose():
+        case Hose() if side.hose:
             return item.tag
         case FirstStage() | Cylinder():
             return (item.tag, ": ", *item_words(item))
@@ -122,6 +122,8 @@ def item_words(item: Item) -> Sentence:
     """Say what an item is: its preset, else what its file says of it, else its tag."""
     preset = getattr(item, "preset", None)
     match item:
+        case Hose():
+            return (Amount(item.length_m, "length"), f" {item.body}, {item.role}")
         case Suit():
             return (item.cut, ", ", Amount(item.thickness_m, "thickness"))
         case Drysuit():
@@ -142,7 +144,7 @@ def _build(side: Side) -> Cell:
 
 def _bore(side: Side) -> Cell:
     bore = side.hose.hose.bore_m if side.hose else None
-    return None if bore is None else Amount(bore, "bore")
+    return None if bore is None else (Amount(bore, "bore"),)
 
 
 def _make(side: Side) -> Cell:
@@ -167,7 +169,7 @@ def _fit(side: Side) -> Cell:
 
 def _weight(side: Side) -> Cell:
     if side.weight is None:
-        return "not known"
+        return (Estimate(side.mass, "mass"),) if side.mass else "not known"
     measures = ("hose mass", "hose buoyancy") if side.hose else ("mass", "buoyancy")
     return (Estimate(side.weight.mass, measures[0]), ", ", Estimate(side.weight.buoyancy, measures[1]))
 

@@ -19,7 +19,7 @@ def demo_page(folder: str, files: Sequence[str]) -> Page:
     return Page(
         [
             only_data(("folder", folder), ("files", Values([Tag(name) for name in files]))),
-            text(f"{len(files)} files copied to {folder}: kits of one invented diver, with gear, stock and schemas."),
+            text(f"{len(files)} files copied to {folder}: invented kits with divers, gear, stock and schemas."),
             Section("", [Text((f"Open them with: kitbuilder {folder}",))]),
         ]
     )

@@ -28,6 +28,7 @@ from kitbuilder.report.page import (
 from kitbuilder.report.route_picture import hose_letter
 from kitbuilder.report.shapes import TEXT, listed, optional, record
 from kitbuilder.report.shopping import SHOPPING_KEYS, HosesToBuy, ShoppingTotal, shopping_section
+from kitbuilder.report.vector_pictures import routes_drawing
 from kitbuilder.report.words import CAUTIONS, FIT_CAUTION, ended
 
 SHAPE = record(
@@ -65,10 +66,17 @@ def fit_page(name: str, plan: FittingPlan) -> Page:
             *_doubts(plan),
             _overview(plan),
             shopping_part(plan),
+            routes_drawing(plan),
             Series("", [_hose_section(fitted, plan) for fitted in plan.hoses]),
             *caution_parts(),
         ]
     )
+
+
+def shopping_page(name: str, plan: FittingPlan) -> Page:
+    """Build the page that goes along to a shop: what to buy, for which kit, and the cautions, on one sheet."""
+    problems = not_used(plan.assessment.kit.linked.problems)
+    return Page([text(name), problems, shopping_part(plan), *caution_parts()], is_one_sheet=True)
 
 
 def _head(plan: FittingPlan) -> Iterator[Facts]:

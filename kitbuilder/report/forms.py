@@ -1,6 +1,53 @@
-"""The forms in which an answer can be written."""
+"""The forms in which an answer can be written, and the ending of a file in each."""
 
-FORMS = ("text", "markdown", "json")
-"""Each by the name of its file in `renderers/`; what `--form` accepts."""
-FOR_PEOPLE = ("text", "markdown")
-"""Those that people read: complaints go to standard error, and what is long is printed in parts."""
+from importlib import import_module
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from kitbuilder.report.answer import Answer
+    from kitbuilder.report.numbers import System
+
+
+class OutputForm(NamedTuple):
+    """One form of an answer."""
+
+    name: str
+    """Of its file in `renderers/`; what `--form` accepts."""
+    ending: str
+    """Of a file in this form."""
+    is_for_people: bool = True
+    """Whether people read it: complaints then go to standard error."""
+    comes_in_parts: bool = True
+    """Whether parts that are printed one after the other make one answer: a long one is printed as it is worked out."""
+    mark: str = ""
+    """Stands at the beginning of a file, and not in what is printed."""
+    line_end: str = "\n"
+    """Ends each line of a file; what is printed has line feeds."""
+
+    def as_file(self, written: str) -> str:
+        """Give what a file of this form holds, of what would be printed."""
+        return self.mark + written.replace("\n", self.line_end)
+
+
+TEXT, JSON = OutputForm("text", ".txt"), OutputForm("json", ".json", is_for_people=False, comes_in_parts=False)
+HTML = OutputForm("html", ".html", comes_in_parts=False)
+# Without the mark a spreadsheet takes the file for one in its local encoding; RFC 4180, 2.1 ends records by CR LF.
+CSV = OutputForm("csv", ".csv", comes_in_parts=False, mark="\ufeff", line_end="\r\n")
+OUTPUT_FORMS = {form.name: form for form in (TEXT, OutputForm("markdown", ".md"), HTML, CSV, JSON)}
+"""Each by its name."""
+FORMS = tuple(OUTPUT_FORMS)
+"""What `--form` accepts."""
+ENDINGS = ".html, .md, .csv, .txt or .json"
+"""The endings of all forms, for a sentence."""
+
+
+def render(form: OutputForm, answer: "Answer", system: "System", width: int) -> str:
+    """Write an answer in a form, in the reader's units; a picture in signs is at most `width` of them wide."""
+    written: str = import_module(f"kitbuilder.report.renderers.{form.name}").render(answer, system, width)
+    return written
+
+
+def form_of_file(name: str) -> OutputForm | None:
+    """Give the form that a file's name asks for by its ending, in any letter case; None where it names none."""
+    found = [form for form in OUTPUT_FORMS.values() if name.lower().endswith(form.ending)]
+    return found[0] if found else None

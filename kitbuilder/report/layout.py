@@ -126,9 +126,9 @@ def _lines(part: Node, room: Room) -> Iterator[Line]:
         case Statements():
             lines = list(_entry_lines(part.entries, _below(part.title, room)))
             yield from _with_title(part.title, part.empty, lines, room)
-        case Picture(drawing, height):
+        case Picture(drawing, height) if drawing is not None:
             yield from ((Span(row, "picture"),) for row in drawing.lines(room.width, height))
-        case Values():
+        case Values() | Picture():
             return
 
 
@@ -195,6 +195,8 @@ def _entries_apart(entries: Sequence[Statement], room: Room) -> Iterator[list[Li
         lead = (Span(mark.rjust(width) if mark.isdigit() else mark.ljust(width), role), Span(GAP)) if width else ()
         first, *rest = wrapped(format_sentence(entry.head, room.system), room.width - indent) or [""]
         body = (wrapped(format_sentence(words, room.system), room.width - below) for words in entry.body)
+        if rest and below > indent:  # what goes on below is set further in than the first line
+            rest = list(wrapped(" ".join(rest), room.width - below))
         further = [*rest, *(row for rows in body for row in rows)]
         yield [(*lead, Span(first)), *((Span(" " * below + row),) for row in further)]
 

@@ -46,6 +46,10 @@ MEASURES: dict[str, dict[System, DisplayUnit]] = {
         System.METRIC: DisplayUnit("length", "cm", 0, signed=True),
         System.IMPERIAL: DisplayUnit("length", "in", 1, signed=True),
     },
+    "reach": {
+        System.METRIC: DisplayUnit("length", "cm", 0, signed=True),
+        System.IMPERIAL: DisplayUnit("length", "in", 0, signed=True),
+    },
     "hose mass": {System.METRIC: DisplayUnit("mass", "g", 0), System.IMPERIAL: DisplayUnit("mass", "oz", 1)},
     "hose buoyancy": {
         System.METRIC: DisplayUnit("buoyancy", "g", 0, signed=True),
@@ -76,6 +80,10 @@ MEASURES: dict[str, dict[System, DisplayUnit]] = {
     "volume": {
         System.METRIC: DisplayUnit("volume", "L", 1),
         System.IMPERIAL: DisplayUnit("volume", "ft3", 2, label="ft³"),
+    },
+    "gas": {
+        System.METRIC: DisplayUnit("volume", "L", 0),
+        System.IMPERIAL: DisplayUnit("volume", "ft3", 1, label="ft³"),
     },
     "flow": {System.METRIC: DisplayUnit("flow", "L/min", 0), System.IMPERIAL: DisplayUnit("flow", "L/min", 0)},
     "pitch": {System.METRIC: DisplayUnit("angle", "°", 0), System.IMPERIAL: DisplayUnit("angle", "°", 0)},
@@ -248,10 +256,16 @@ LONGEST_SECONDS = 120.0
 
 def duration(found: Range) -> str:
     """Write a time with the ends of its range, to two digits each: "80 s (43 to 180)", "18 min (6.5 to 49)"."""
+    value, _, low, high, word = duration_digits(found)
+    return f"{value} {word} ({low} to {high})"
+
+
+def duration_digits(found: Range) -> tuple[str, str, str, str, str]:
+    """Write value, spread, both ends and unit of a time, each to two digits; it has ends, and no spread."""
     if found.value <= LONGEST_SECONDS:
-        return f"{_two_digits(found.value)} s ({_two_digits(found.low)} to {_two_digits(found.high)})"
+        return _two_digits(found.value), "", _two_digits(found.low), _two_digits(found.high), "s"
     low, value, high = (_two_digits(each / 60) for each in (found.low, found.value, found.high))
-    return f"{value} min ({low} to {high})"
+    return value, "", low, high, "min"
 
 
 def _two_digits(value: float) -> str:

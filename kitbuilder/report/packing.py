@@ -6,6 +6,7 @@ from kitbuilder.assess.findings import Amount
 from kitbuilder.plans.packing import choices as why
 from kitbuilder.plans.packing import limits
 from kitbuilder.plans.packing.packing import (
+    ADVISED,
     BY_RULE,
     EVEN,
     NEAR_KG,
@@ -17,7 +18,17 @@ from kitbuilder.plans.packing.packing import (
     Placed,
     Use,
 )
-from kitbuilder.plans.packing.records import BODY, CABIN, HOLD, LEAVE, RENT, SWAP, WEAR
+from kitbuilder.plans.packing.records import (
+    BODY,
+    CABIN,
+    EXTRA,
+    HOLD,
+    NEEDED,
+    NEEDS,
+    VITAL,
+    PlacementRule,
+)
+from kitbuilder.report.packing_steps import STEPS, steps_parts
 from kitbuilder.report.page import (
     Cell,
     Column,
@@ -54,13 +65,26 @@ MISSING_WORDS = {
     why.PIN_TOO_MUCH: ("The bag that it is pinned to cannot take it as well.", "Take something else out of that bag."),
     why.NO_ROOM: ("There is no room left for it.", "Leave, rent or wear something, or buy a higher limit."),
 }
+PROPOSED = (
+    "Proposal: leave it at home; most dives can be done without it. Or write into the trip what may be left, rented or "
+    "worn instead: add an [[option]]."
+)
+NEED_WORDS = {
+    VITAL: "The dive cannot be done without it, and what can be left at home does not make room.",
+    NEEDED: "Most dives cannot be done without it, and what can be left at home does not make room.",
+    EXTRA: "",
+}
 WHAT = (limits.PIECE, limits.HANDLING, limits.BAG, limits.HOLD_TOTAL, limits.CABIN_TOTAL, limits.TOTAL)
 UNUSABLE = (limits.TOO_HEAVY_EMPTY, limits.TOO_LARGE, limits.NO_PIECES, limits.ZERO_LIMIT)
 LIMIT = {"limit_kg": NUMBER, "limit_is": one_of(*WHAT), "limit_leg": TEXT, "chance": SHARE}
 SUMS = listed(record(mass_kg=FIGURE, **LIMIT))
 PACKED = {
     "proved": FLAG,
+    "likelihood": SHARE,
     "chance_at_least": SHARE,
+    "price": NUMBER,
+    "price_at_least": NUMBER,
+    **STEPS,
     "bags": listed(
         record(
             bag=TEXT,
@@ -68,26 +92,25 @@ PACKED = {
             mass_kg=FIGURE,
             **{key: optional(shape) for key, shape in LIMIT.items()},
             items=listed(
-                record(tag=TEXT, mass_kg=FIGURE, why=one_of(PINNED, BY_RULE, ONLY_BAG, EVEN), rules=listed(TEXT))
+                record(
+                    tag=TEXT, mass_kg=FIGURE, why=one_of(PINNED, BY_RULE, ONLY_BAG, ADVISED, EVEN), rules=listed(TEXT)
+                )
             ),
         )
     ),
     "sums": SUMS,
-    "missing": listed(record(tag=TEXT, why=one_of(*MISSING_WORDS), bag=TEXT, chance=optional(SHARE))),
+    "missing": listed(
+        record(
+            tag=TEXT, why=one_of(*MISSING_WORDS), need=one_of(*NEEDS), proposed=FLAG, bag=TEXT, chance=optional(SHARE)
+        )
+    ),
     "unusable": listed(record(bag=TEXT, why=one_of(*UNUSABLE), leg=TEXT)),
     "approvals": listed(record(tag=TEXT, rule=TEXT, leg=TEXT)),
 }
-"""The keys of a packing that leaves, rents, wears and swaps nothing by itself."""
-SHAPE = record(
-    **PACKED,
-    price=NUMBER,
-    instead=listed(
-        record(tag=TEXT, do=one_of(LEAVE, RENT, WEAR, SWAP), name=TEXT, price=optional(NUMBER), lighter_kg=NUMBER)
-    ),
-)
+"""The keys of a packing."""
+SHAPE = record(**PACKED)
 
 WHY = {PINNED: "pinned here", ONLY_BAG: "the only bag for it", EVEN: "keeps the bags even"}
-DO = {LEAVE: "leave it at home", RENT: "rent it there", WEAR: "wear it", SWAP: "swap it"}
 LIMIT_WORDS = {
     limits.PIECE: "one piece",
     limits.HANDLING: "handling limit",
@@ -114,23 +137,28 @@ def packing_page(found: Packing, currency: str = "") -> Page:
         found: The packing.
         currency: Of the prices; empty when none is given.
     """
-    instead: list[Node] = [only_data(("price", Price(found.price, currency))), _instead(found, currency)]
-    return Page(packing_parts(found, instead))
+    return Page(packing_parts(found, currency))
 
 
-def packing_parts(found: Packing, instead: Sequence[Node] = ()) -> list[Node]:
+def packing_parts(found: Packing, currency: str = "") -> list[Node]:
     """Build the parts of the page.
 
     Args:
         found: The packing.
-        instead: What says which items are left, rented, worn or swapped.
+        currency: Of the prices; empty when none is given.
     """
     return [
-        only_data(("proved", found.proof.is_proved), ("chance_at_least", Share(found.chance_at_least))),
+        only_data(
+            ("proved", found.proof.is_proved),
+            ("likelihood", Share(found.task.likelihood)),
+            ("chance_at_least", Share(found.chance_at_least)),
+            ("price", Price(found.price, currency)),
+            ("price_at_least", Price(found.proof.price_at_least, currency)),
+        ),
         text(*summary(found)),
         Section("", list(_closed(found))),
         _missing(found),
-        *instead,
+        *steps_parts(found, currency),
         _bags(found),
         sums_table("sums", found.sums),
         *(_contents(each) for each in found.bags if each.items),
@@ -153,8 +181,8 @@ def summary(found: Packing) -> Sentence:
     if not found.uses:
         return (f"{fits}{left}No limit is given.",)
     return (
-        f"{fits}{left}Each limit holds with a probability of 95 % or more; all of them together with ",
-        Share(found.chance_at_least), " at the least.",
+        f"{fits}{left}Each limit holds with a probability of ", Share(found.task.likelihood),
+        " or more; all of them together with ", Share(found.chance_at_least), " at the least.",
     )  # fmt: skip
 
 
@@ -208,13 +236,23 @@ ITEM_COLUMNS = (
 
 def _item_row(placed: Placed) -> Row:
     mass = Estimate(placed.mass, "mass") if placed.mass else None
-    return [Tag(placed.item.tag), mass, placed.why, Values([rule.rule for rule in placed.rules]), _reason(placed)]
+    return [Tag(placed.item.tag), mass, placed.why, Values([rule.rule for rule in _deciding(placed)]), _reason(placed)]
+
+
+def _deciding(placed: Placed) -> tuple[PlacementRule, ...]:
+    return placed.advice if placed.why == ADVISED else placed.rules
 
 
 def _reason(placed: Placed) -> str:
-    reason = WHY.get(placed.why) or " ".join(rule.why for rule in placed.rules)
+    advised = f"better in the {_place(placed)}: {'; '.join(rule.rule for rule in placed.advice)}"
+    by_rule = " ".join(rule.why for rule in placed.rules)
+    reason = WHY.get(placed.why) or (advised if placed.why == ADVISED else by_rule)
     name = placed.placement.option.name if placed.placement.option else ""
     return f"{name} in its place; {reason}" if name else reason
+
+
+def _place(placed: Placed) -> str:
+    return next((place for place in (CABIN, HOLD) if place in placed.item.better), BODY)
 
 
 def _contents(packed: PackedBag) -> Table:
@@ -240,26 +278,6 @@ def sums_table(key: str, uses: Sequence[Use]) -> Table:
 # ---- what is done, and what has no place ----
 
 
-def _instead(found: Packing, currency: str) -> Table:
-    columns = [
-        Column("tag", "to keep the limits"),
-        Column("do", ""),
-        Column("name", ""),
-        Column("", "do", may_wrap=True, names_row=True),
-        Column("lighter_kg", "lighter by"),
-        Column("price", "price"),
-    ]
-    return Table("instead", columns, [_instead_row(placed, currency) for placed in found.instead])
-
-
-def _instead_row(placed: Placed, currency: str) -> Row:
-    option = placed.placement.option
-    assert option is not None
-    words = f"{DO[option.kind]} for {option.name}" if option.name and option.kind == SWAP else DO[option.kind]
-    price = None if option.price is None else Price(option.price, currency)
-    return [Tag(placed.item.tag), option.kind, option.name, words, Amount(placed.away_kg, "mass"), price]
-
-
 def _missing(found: Packing) -> Statements:
     return Statements("missing", [_missing_one(each) for each in found.missing], title="No place for")
 
@@ -267,11 +285,20 @@ def _missing(found: Packing) -> Statements:
 def _missing_one(missing: Missing) -> Statement:
     what, do = MISSING_WORDS[missing.why]
     rules = " ".join(rule.why for rule in missing.item.rules if missing.why in RULED)
+    if missing.why in (why.NO_ROOM, why.PIN_TOO_MUCH):
+        rules, do = NEED_WORDS[missing.item.need], PROPOSED if missing.is_proposed else do
     chance = None if missing.chance is None else Share(missing.chance)
     with_it: Sentence = ()
     if chance is not None:
         with_it = ("In ", Tag(missing.bag), " as well, all limits would hold with a probability of ", chance, ".")
-    data = only_data(("tag", missing.item.tag), ("why", missing.why), ("bag", missing.bag), ("chance", chance))
+    data = only_data(
+        ("tag", missing.item.tag),
+        ("why", missing.why),
+        ("need", missing.item.need),
+        ("proposed", missing.is_proposed),
+        ("bag", missing.bag),
+        ("chance", chance),
+    )
     body = [words for words in (with_it, (f"{rules} {do}".strip(),)) if words]
     return Statement((Tag(missing.item.tag), f": {what}"), body, data.rows)
 
@@ -335,7 +362,8 @@ def packing_proof(found: Packing) -> Sentence:
     proof = found.proof
     if proof.is_proved:
         return (
-            "Proved: no packing takes more along, costs less, or keeps more room under its tightest limit, to ",
+            "Proved: no packing takes more along, costs less, has less mass against advice, or keeps more room under "
+            "its tightest limit, to ",
             Amount(NEAR_KG, "hose mass"), " and 0.1 % of the limit.",
         )  # fmt: skip
     return (

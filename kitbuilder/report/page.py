@@ -19,6 +19,8 @@ from kitbuilder.assess.findings import Tag as Tag  # builders take it from here,
 if TYPE_CHECKING:
     from typing_extensions import TypeIs
 
+    from kitbuilder.report.numbers import System
+
 
 class Estimate(NamedTuple):
     """A figure: value, spread and origin."""
@@ -82,10 +84,31 @@ class BothUnits(NamedTuple):
     value: Amount | Estimate
 
 
+class InUnits(NamedTuple):
+    """A value in the units of one diver's gauges and scales, whatever the reader's are."""
+
+    value: Amount | Estimate
+    units: str
+    """ "metric" or "imperial"."""
+
+
 Sentence = tuple["Scalar", ...]
 """Words and values in the order they are read; spaces stand in the words."""
 
-Quantity = Amount | About | Amounts | Estimate | Interval | Between | StockLength | BothUnits | Share | Duration | Price
+Quantity = (
+    Amount
+    | About
+    | Amounts
+    | Estimate
+    | Interval
+    | Between
+    | StockLength
+    | BothUnits
+    | InUnits
+    | Share
+    | Duration
+    | Price
+)
 """A value with a unit."""
 
 Scalar = str | int | bool | date | Quantity | Signal | ByUnits
@@ -197,12 +220,22 @@ class Drawing(Protocol):
         """Draw the picture in at most so many lines of at most so many cells."""
 
 
+class SvgDrawing(Protocol):
+    """A picture that can be drawn as SVG, for documents that show pictures."""
+
+    def svg(self, system: "System") -> str:
+        """Draw the picture in the reader's units: one element `svg` with its size, a `title` and a `desc`."""
+
+
 class Picture(NamedTuple):
     """A drawing; not in JSON. Every number in it is also written."""
 
-    drawing: Drawing
-    height: int
+    drawing: Drawing | None
+    """None for one that only documents with pictures have."""
+    height: int = 0
     """Lines that it takes at most."""
+    vector: SvgDrawing | None = None
+    """The same as SVG; None for one that documents show in signs as well."""
 
 
 class Section(NamedTuple):
@@ -246,6 +279,8 @@ class Page(NamedTuple):
     """One answer."""
 
     parts: Sequence[Node]
+    is_one_sheet: bool = False
+    """Whether it is taken along on one sheet of paper, so that a document is printed small."""
 
 
 def text(*pieces: Scalar, key: str = "", indent: int = 0) -> Text:

@@ -76,12 +76,15 @@ def card_page(file: str, cards: Sequence[RentalCard], problems: Sequence[str]) -
     """
     sections = [Section("", [*_card(file, card)]) for card in cards]
     not_used = Section("", [text("Not used: ", problem) for problem in problems])
-    return Page([only_data(("file", file)), *([] if cards else [text(file)]), not_used, Series("cards", sections)])
+    return Page(
+        [only_data(("file", file)), *([] if cards else [text(file)]), not_used, Series("cards", sections)],
+        is_one_sheet=True,
+    )
 
 
 def one_card(file: str, card: RentalCard) -> Page:
     """Build one card alone, for a pane or a sheet of paper."""
-    return Page([*_card(file, card)])
+    return Page([*_card(file, card)], is_one_sheet=True)
 
 
 def _card(file: str, card: RentalCard) -> Iterator[Node]:

@@ -6,6 +6,7 @@ holds every answer against it.
 
 from typing import Any
 
+from kitbuilder.report.answer import FORMAT
 from kitbuilder.report.meanings import MEANINGS
 
 Shape = dict[str, Any]
@@ -84,12 +85,12 @@ def answer_schema(command: str, shape: Shape) -> Shape:
     """Make the JSON Schema of everything that a command prints as JSON: the envelope with its result."""
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "$id": f"urn:kitbuilder:{command}-answer:1",
+        "$id": f"urn:kitbuilder:{command}-answer:{FORMAT}",
         "title": f"What kitbuilder {command} --json prints",
         "description": "Quantities are in SI units, which the keys name; kgf is the kilogram-force. `result` is null "
         "when nothing could be worked out; `problems` say why.",
         **record(
-            format={"const": 1},
+            format={"const": FORMAT},
             command={"const": command},
             files=listed(FILE),
             problems=listed(PROBLEM),

@@ -125,6 +125,13 @@ def _with_none(row: Row) -> Row:
     return [*row[:place], "none", *row[place + 1 :]] if is_none else row
 
 
+def shelf_page(kits: Sequence[ShelfKit], trips: Sequence[ShelfTrip] = ()) -> Page:
+    """Build the page of the kits and trips of a folder, for a document: the rows of the list without bars."""
+    rows = [_with_none(_row(kit, 1.0, 1, is_wide=True, plain=True)) for kit in kits] + [trip.row for trip in trips]
+    columns = [Column("", head, may_wrap=head == "finding") for head in SHELF_COLUMNS]
+    return Page([Table("", columns, [[row[place] for place in SHELF_COLUMNS.values()] for row in rows])])
+
+
 def shelf_columns(kits: Sequence[ShelfKit], trips: Sequence[ShelfTrip] = ()) -> dict[str, Sequence[Cell]]:
     """Give what the kits can be sorted by; trips and what cannot be read come last in all but their names."""
     rows = [*(_row(kit, 1.0, 1, is_wide=False, plain=True) for kit in kits), *(trip.row for trip in trips)]

@@ -232,6 +232,26 @@ TOURS = {
             SPREAD,
         ),
     ),
+    "pair": Tour(
+        (
+            "Two or three divers who dive together. On top: what you must agree on before the dive, the gravest first. "
+            "Enter says why and what to do.",
+            "Below, a row per diver: who hands over which second stage, on which hose, and whether it reaches the "
+            "other's mouth; gas and reserves; what fits the other's kit; lead and lift; single items.",
+        ),
+        (
+            SIGNALS,
+            ("220 bar (3191 psi)", "The diver's own units first, as the diver file says, then the other ones."),
+            (
+                "+5 cm, −2 cm",
+                "Hose to spare, or missing, from port to mouth, with both bodies laid out.",
+            ),
+            ("reserve on the other's gauge", "What the other's cylinder would show if it held this reserve."),
+            ("other's lift less pull", "The other's full bladder against this diver alone, at the heaviest moment."),
+            ("left if it holds both", "What remains when one bladder holds both divers, each at the heaviest moment."),
+        ),
+        "How much gas brings both up from the deepest point is not planned here.",
+    ),
     "problems": Tour(
         (
             "A file that cannot be read: everything that is wrong with it, with the line, what was found, and what is "

@@ -18,20 +18,19 @@ from kitbuilder.report.page import (
     Facts,
     Node,
     Page,
+    Price,
     Row,
     Section,
-    Share,
     Statement,
     Statements,
     Table,
     Tag,
-    Text,
     Values,
     joined,
     only_data,
     text,
 )
-from kitbuilder.report.shapes import FIGURE, TEXT, listed, one_of, optional, record
+from kitbuilder.report.shapes import FIGURE, NUMBER, TEXT, listed, one_of, optional, record
 from kitbuilder.report.spares import LISTED, spares_data
 from kitbuilder.report.trip_parts import (
     NOT_BROUGHT,
@@ -43,6 +42,7 @@ from kitbuilder.report.trip_parts import (
     spares_words,
     weigh_first_table,
 )
+from kitbuilder.report.vector_pictures import bags_drawing
 from kitbuilder.report.words import CAUTIONS, counted_items
 
 SHAPE = record(
@@ -53,6 +53,7 @@ SHAPE = record(
     **PACKED,
     bags_home=listed(record(bag=TEXT, mass_kg=FIGURE, **{key: optional(shape) for key, shape in LIMIT.items()})),
     sums_home=SUMS,
+    price_home=NUMBER,
     wet=listed(record(tag=TEXT, water_kg=FIGURE)),
     rooms=ROOM,
     weigh_first=WEIGH_FIRST,
@@ -83,15 +84,18 @@ def trip_page(file: str, found: TripPacking) -> Page:
             not_used(trip_problems(trip)),
             Section("What it weighs", [weights_facts(found), _places(found)]),
             Section("", list(_not_weighed(found))),
-            Section("Way out, dry", packing_parts(found.packing)),
-            Section("Way home, wet", [_bags_home(found), sums_table("sums_home", found.sums_home), _wet(found)]),
+            bags_drawing(found),
+            Section("Way out, dry", packing_parts(found.packing, trip.header.currency or "")),
+            Section(
+                "Way home, wet",
+                [_bags_home(found), sums_table("sums_home", found.sums_home), *_bought_again(found), _wet(found)],
+            ),
             Section("", [room_table(found), *room_notes(found)]),
             weigh_first_table(found),
             not_brought_table(found),
             Section("", [spares_data(found.weights.spares), *spares_words(found)]),
             *trip_notes(found),
             finding_entries(found.findings, trip),
-            Section("", list(_likelihood(trip))),
             Section("", [text(CAUTIONS)]),
         ]
     )
@@ -185,6 +189,13 @@ def _bags_home(found: TripPacking) -> Table:
     return Table("bags_home", columns, rows)
 
 
+def _bought_again(found: TripPacking) -> Iterator[Node]:
+    price = Price(found.price_home, found.trip.header.currency or "")
+    yield only_data(("price_home", price))
+    if found.price_home:
+        yield text("These limits count on as much being bought again on the way home, for ", price, ".")
+
+
 def _wet(found: TripPacking) -> Table:
     columns = [Column("tag", "wet item"), Column("water_kg", "water in it")]
     wet = sorted((item for item in found.weights.items if item.water), key=lambda item: -_value(item.water))
@@ -231,9 +242,3 @@ def _advised(one: AgainstAdvice, same: list[AgainstAdvice]) -> Statement:
         only_data(("tag", Tag(one.tag)), ("bag", Tag(one.bag)), ("rule", one.rule.name)).rows,
         is_shown=same[0] is one,
     )
-
-
-def _likelihood(trip: ResolvedTrip) -> Iterator[Text]:
-    asked = trip.header.likelihood
-    if asked is not None:
-        yield text("The trip asks that each limit holds with ", Share(asked), ". The bags are packed for 95 %.")

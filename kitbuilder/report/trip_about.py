@@ -12,7 +12,8 @@ from kitbuilder.plans.trip_moves import OTHER_PLACE, Refused, Whereabouts, why_n
 from kitbuilder.plans.trip_packing import TripPacking
 from kitbuilder.report.form import Choice
 from kitbuilder.report.numbers import System, percent, shown
-from kitbuilder.report.packing import DO, LIMIT_WORDS, MISSING_WORDS, UNUSABLE_WORDS, WHY, packing_proof, summary
+from kitbuilder.report.packing import LIMIT_WORDS, MISSING_WORDS, UNUSABLE_WORDS, WHY, packing_proof, summary
+from kitbuilder.report.packing_steps import DO
 from kitbuilder.report.page import Estimate, Node, Page, Section, Sentence, Share, text
 from kitbuilder.report.trip import trip_notes, weights_facts
 from kitbuilder.report.trip_lists import FATE_WORDS, Group, ItemRow, PlaceRow

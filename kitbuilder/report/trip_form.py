@@ -3,7 +3,7 @@
 from kitbuilder.assess.defaults import default_in_trip
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.resolved_trip import ResolvedTrip
-from kitbuilder.kit.trip import OfKits, Pin
+from kitbuilder.kit.trip import OfKits, OfLuggage
 from kitbuilder.report.form import Choice, FormRow, choices_of, form_rows, format_default
 from kitbuilder.report.numbers import System
 
@@ -44,14 +44,14 @@ def trip_choices(
 
 
 def _items(trip: ResolvedTrip, item: int | None) -> tuple[Choice, ...]:
-    """List the items of the kits that an entry may be about, each tag once; a pin may be about luggage as well."""
+    """List the items of the kits that an entry may be about, each tag once, and luggage where it may be."""
     entry = None if item is None else trip.items[item]
     kit = entry.kit if isinstance(entry, OfKits) else None
     notes = dict[str, list[str]]()
     for found in trip.every_item():
         if kit in (None, found.file):
             notes.setdefault(found.item.tag, []).append(f"{found.item.title}, {found.file}")
-    luggage = trip.luggage if isinstance(entry, Pin) and kit is None else ()
+    luggage = trip.luggage if isinstance(entry, OfLuggage) and kit is None else ()
     return (
         *(Choice(tag, "; ".join(said)) for tag, said in notes.items()),
         *(Choice(each.tag, each.title) for each in luggage if each.tag not in notes),

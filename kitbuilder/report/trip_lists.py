@@ -12,10 +12,10 @@ from kitbuilder.kit.trip import Bag, Leave, Leg, Luggage, Pin, Rent
 from kitbuilder.kitfile.trip_edits import entry_about, luggage_with
 from kitbuilder.pictures.bags import bag_scale_head, draw_bag
 from kitbuilder.plans.packing.limits import CABIN_TOTAL, HOLD_TOTAL, TOTAL, places_of
-from kitbuilder.plans.packing.packing import BY_RULE, EVEN, ONLY_BAG, PINNED, PackedBag, Use
+from kitbuilder.plans.packing.packing import ADVISED, BY_RULE, EVEN, ONLY_BAG, PINNED, PackedBag, Use
 from kitbuilder.plans.trip_moves import Whereabouts, whereabouts
 from kitbuilder.plans.trip_packing import TripPacking, all_hold
-from kitbuilder.report.packing import DO
+from kitbuilder.report.packing_steps import DO
 from kitbuilder.report.page import Cell, Column, Estimate, Row, Share, Table
 from kitbuilder.report.words import counted_items
 
@@ -262,7 +262,7 @@ def _item_row(trip: ResolvedTrip, found: TripPacking, where: Whereabouts) -> Ite
     return ItemRow(name, where, entry, where.bag, signal, [Tag(name), mass, why, place])
 
 
-WHY_SHORT = {PINNED: "pinned", BY_RULE: "by rule", ONLY_BAG: "only bag", EVEN: ""}
+WHY_SHORT = {PINNED: "pinned", BY_RULE: "by rule", ONLY_BAG: "only bag", ADVISED: "advised", EVEN: ""}
 """Why an item is in its bag, where it has the room of a word; what only keeps the bags even needs none."""
 
 

@@ -142,7 +142,7 @@ def paint_once_it_is_settled(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.fixture
 def kits(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """The shipped kits in a folder of their own, which is the current one, so that no path of this machine shows."""
-    shutil.copytree(CONFIGS, tmp_path / "kits", ignore=shutil.ignore_patterns("*.md", "*.json"))
+    shutil.copytree(CONFIGS, tmp_path / "kits", ignore=shutil.ignore_patterns("*.md", "*.json", "pair"))
     monkeypatch.chdir(tmp_path)
     return Path("kits")
 

@@ -14,6 +14,7 @@ from kitbuilder.app.screens.fewest_screen import FewestScreen
 from kitbuilder.app.screens.fit_screen import FitScreen
 from kitbuilder.app.screens.gear_screen import GearScreen
 from kitbuilder.app.screens.losses_screen import LossesScreen
+from kitbuilder.app.screens.pair_screen import PairScreen
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
@@ -58,6 +59,9 @@ def every_screen(kits: Path) -> Iterator[tuple[str, Callable[[], Screen]]]:
         plan = plan_changeover(assess(resolved("sidemount")), assess(resolved("twinset")), day=DAY)
         return ChangeoverScreen(plan, kits / "sidemount.toml", kits / "twinset.toml")
 
+    def pair() -> Screen:
+        return PairScreen([(kits / f"{name}.toml", assess(resolved(name))) for name in ("wrong-on-purpose", "twinset")])
+
     yield "shelf", lambda: Shelf(kits)
     yield "bench", lambda: Bench(document("wrong-on-purpose"))
     yield "balance", lambda: BalanceScreen(document("cold-single"))
@@ -69,6 +73,7 @@ def every_screen(kits: Path) -> Iterator[tuple[str, Callable[[], Screen]]]:
     yield "trip", lambda: TripScreen(document("trip-wreck"))
     yield "fewest", lambda: FewestScreen(kits, ["warm-single.toml", "cold-single.toml"])
     yield "side by side", beside
+    yield "pair", pair
     yield "changeover", changeover
     yield "problems", problems
 

@@ -15,6 +15,7 @@ from kitbuilder.app.screens.fewest_screen import FewestScreen
 from kitbuilder.app.screens.fit_screen import FitScreen
 from kitbuilder.app.screens.gear_screen import GearScreen
 from kitbuilder.app.screens.losses_screen import LossesScreen
+from kitbuilder.app.screens.pair_screen import PairScreen
 from kitbuilder.app.screens.path import EditPath
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
@@ -38,6 +39,7 @@ SCREENS = (
     FitScreen,
     GearScreen,
     LossesScreen,
+    PairScreen,
     Problems,
     Shelf,
     TripScreen,
@@ -48,7 +50,7 @@ LOOKING = {
     *("keys", "menu", "units", "origins", "reload", "quit", "explain", "sort"),
     *("side_by_side", "changeover", "fewest", "gear", "balance", "fit", "losses", "weigh_in", "diver", "changes"),
     *("water", "cylinders", "axis", "hide_equal", "swap", "order", "any_body", "source"),
-    *("to_buy", "supplies", "parts", "open_other", "copy"),
+    *("to_buy", "supplies", "parts", "open_other", "copy", "pair"),
 }
 """Actions that open a screen or a page, or change what is shown."""
 ASKING = {
@@ -66,6 +68,7 @@ ASKING = {
         "day",
         "begin_again",
         "export",
+        "document",
     ),
 }
 """Actions that open a dialog; what it does needs enter."""
@@ -96,11 +99,6 @@ def test_letters_look_and_go():
     }
     assert lettered <= LOOKING | ASKING
     assert not any(ACTIONS[name].edits for name in lettered)
-
-
-def test_the_reserved_letters_are_free():
-    """For the pair, a screen to come."""
-    assert not {"p"} & {key for action in ACTIONS.values() for key in keys(action)}
 
 
 @pytest.mark.parametrize("screen", SCREENS)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from kitbuilder.assess.figures import Figure, difference, total
+from kitbuilder.assess.figures import Figure, count_sources, difference, sources_only_in, total, without_sources
 
 VALUES = st.floats(-10, 10)
 SHARES = st.dictionaries(st.sampled_from(["scale", "thickness", "water", "string"]), st.floats(-2, 2), max_size=4)
@@ -83,3 +83,17 @@ def test_sources_of_different_names_never_add_up_straight(scale: float, other: f
     spread = total([figure(0, scale=scale), figure(0, other=other)], "").spread
     assert spread == pytest.approx(hypot(scale, other))
     assert spread < scale + other
+
+
+def test_a_weighing_takes_away_what_no_other_figure_has() -> None:
+    """Two hoses of one body, and a suit: either hose alone leaves the body unknown, both together do not."""
+    first = Figure(0.2, {"body": 0.02, "ends of the first": 0.01}, "")
+    second = Figure(0.3, {"body": 0.03, "ends of the second": 0.01}, "")
+    suit = Figure(2.0, {"foam": 0.2}, "")
+    everywhere = count_sources((first, second, suit))
+    assert sources_only_in((first,), everywhere) == {"ends of the first"}
+    both = sources_only_in((first, second), everywhere)
+    assert both == {"body", "ends of the first", "ends of the second"}
+    everything = total((first, second, suit), "sum")
+    left = without_sources(everything, both)
+    assert (left.value, left.components) == (everything.value, {"foam": 0.2})

@@ -6,6 +6,7 @@ from functools import cache
 import pytest
 
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.assess.buoyancy.configuration_fingerprint import configuration_fingerprint
 from kitbuilder.assess.defaults import default_in_kit
 from kitbuilder.assess.gear.joinable import candidates_for
 from kitbuilder.kit.fields import fields_of
@@ -88,6 +89,7 @@ def test_a_spare_changes_what_travels_weighs_and_nothing_else(name: str, spare: 
     assert isinstance(after.kit.items[-1], Spare)
     assert after.findings == before.findings
     assert after.unchecked == before.unchecked
+    assert configuration_fingerprint(after.kit) == configuration_fingerprint(before.kit)
     assert after.hoses == before.hoses
     assert after.if_all == before.if_all
     assert before.balance is not None
@@ -95,6 +97,7 @@ def test_a_spare_changes_what_travels_weighs_and_nothing_else(name: str, spare: 
     assert after.balance.lead == before.balance.lead
     assert after.balance.moments == before.balance.moments
     assert after.balance.trim == before.balance.trim
+    assert after.balance.buoyancy_model.left_out == before.balance.buoyancy_model.left_out
     assert after.balance.measurement_priorities == before.balance.measurement_priorities
     assert after.everything.buoyancy == before.everything.buoyancy
     mass = after.masses[-1]

@@ -12,16 +12,22 @@ from kitbuilder.kitfile.demo import PACKED
 from tests.commands.run import CONFIGS, ROOT, run
 from tests.test_terminal import Terminal
 
-SHIPPED = {path.name for path in CONFIGS.iterdir()}
+
+def files_of(folder: Path) -> set[str]:
+    """The files of a folder and of those in it."""
+    return {path.relative_to(folder).as_posix() for path in folder.rglob("*") if path.is_file()}
+
+
+SHIPPED = files_of(CONFIGS)
 
 
 def test_the_whole_folder_is_copied_and_can_be_checked(tmp_path: Path) -> None:
     done = run("demo", "my kits", cwd=tmp_path)
     assert done.returncode == DONE
     assert "Open them with: kitbuilder my kits" in done.stdout
-    assert {path.name for path in (tmp_path / "my kits").iterdir()} == SHIPPED
-    for path in (tmp_path / "my kits").iterdir():
-        assert path.read_bytes() == (CONFIGS / path.name).read_bytes()
+    assert files_of(tmp_path / "my kits") == SHIPPED
+    for name in SHIPPED:
+        assert (tmp_path / "my kits" / name).read_bytes() == (CONFIGS / name).read_bytes()
     # Its lead is a caution until the diver makes a float check.
     assert run("check", "my kits/warm-single.toml", cwd=tmp_path).returncode == FOUND
 
@@ -33,7 +39,7 @@ def test_without_a_name_it_goes_to_a_folder_of_its_own(tmp_path: Path) -> None:
 
 def test_an_empty_folder_is_filled(tmp_path: Path) -> None:
     assert run("demo", ".", cwd=tmp_path).returncode == DONE
-    assert {path.name for path in tmp_path.iterdir()} == SHIPPED
+    assert files_of(tmp_path) == SHIPPED
 
 
 @pytest.mark.parametrize("trap", ["file", "folder", "link"])

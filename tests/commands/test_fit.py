@@ -372,3 +372,16 @@ def test_something_to_buy_gives_one() -> None:
     done = run("fit", GOOD, "--run", "primary hose=90 cm")
     assert done.returncode == 1
     assert re.search(r"^  1 × 100 cm \(40 in\), LP, rubber", done.stdout, re.MULTILINE)
+
+
+def test_the_shopping_list_alone_is_one_sheet(tmp_path):
+    """The same list as below the hoses; JSON has everything all the same."""
+    asked = ("fit", "--layout", "twinset", "--stature", "178 cm", "--mass", "82 kg")
+    whole, alone = run(*asked).stdout, run(*asked, "--to-buy").stdout
+    bought = whole[whole.index("To buy") :].partition("\n\n")[0]
+    assert bought.count("\n") > 3
+    assert bought in alone
+    assert len(alone.splitlines()) < 40
+    assert run(*asked, "--to-buy", "--json").stdout == run(*asked, "--json").stdout
+    run(*asked, "--to-buy", "-o", f"{tmp_path}/list.html")
+    assert '<body class="sheet">' in (tmp_path / "list.html").read_text("utf-8")

@@ -59,6 +59,7 @@ def printed(capsys):
 ASKED = {
     "check": ("check", "every-kit.toml", "wrong-on-purpose.toml", "diver.toml", "gear.toml", "stock.toml"),
     "compare": ("compare", "twinset.toml", "sidemount.toml"),
+    "pair": ("pair", "twinset.toml", "sidemount.toml", "cold-single.toml"),
     "ballast": ("ballast", "twinset.toml"),
     "fit": ("fit", "sidemount.toml", "--stock", "stock.toml"),
     "changeover": ("changeover", "cold-single.toml", "warm-single.toml", "--gear", "gear.toml"),
@@ -69,6 +70,7 @@ ASKED = {
     "swaps": ("swaps", "twinset.toml"),
     "card": ("card", "trip-wreck.toml"),
     "spares": ("spares", "twinset.toml", "sidemount.toml", "--level", "remote"),
+    "report": ("report", "twinset.toml", "gear.toml", "diver.toml"),
 }
 """A question for each command that reads files."""
 WITH_ANOTHER_WORD = {"new": ("new", "own"), "completion": ("completion", "bash")}
@@ -78,6 +80,22 @@ WITHOUT_FILES = {"demo", "new", "threads", "format", "settings", "completion"}
 
 def test_every_command_is_asked():
     assert {*ASKED, *WITHOUT_FILES} == set(NAMES)
+
+
+def test_what_a_trip_does_about_too_little_room_is_printed_as_text(folder, printed):
+    """Options, what is bought, and the airline's own rule, each with hostile tags of items, bags and legs."""
+    trip = (folder / "trip-wreck.toml").read_text(encoding="utf-8")
+    tight = trip.replace('"20 kg"', '"14 kg"').replace('"35 kg"', '"20 kg"')
+    tag = next(line for line in trip.splitlines() if line.startswith('"item" = '))
+    rule = f'[[rule]]\n{tag}\ngoes = "hold"\nsource = "\\u001b[2J\\u202e{MARKUP}"\nread = "2031-05"\n'
+    (folder / "tight.toml").write_text(tight + rule, encoding="utf-8")
+    out, _ = printed("trip", "tight.toml", "--json")
+    found = json.loads(out)["result"]
+    assert found["bought"]
+    assert found["instead"]
+    words, _ = printed("trip", "tight.toml")
+    assert SEEN in words
+    assert MARKUP in words
 
 
 @pytest.mark.parametrize("words", ASKED.values(), ids=ASKED)
@@ -110,6 +128,7 @@ def test_programs_get_the_texts_as_they_are(printed, words):
         *(("check", f"broken-{kind}.toml") for kind in FILE_KINDS),
         ("check", "linked.toml"),
         ("compare", "linked.toml", "broken-kit.toml"),
+        ("pair", "linked.toml", "broken-kit.toml"),
         ("ballast", "linked.toml"),
         ("spares", "linked.toml"),
         ("spares", "twinset.toml", "broken-kit.toml"),
@@ -126,6 +145,7 @@ def test_programs_get_the_texts_as_they_are(printed, words):
         ("trip", "broken-trip.toml"),
         ("swaps", "broken-kit.toml"),
         ("card", "broken-trip.toml"),
+        ("report", "linked.toml", "broken-kit.toml", "broken-trip.toml"),
     ],
     ids=" ".join,
 )

@@ -17,6 +17,7 @@ from tests.kitfile.support import TRIPS
 ROUNDED = 0.015
 """In kg. JSON has a hundredth of a kilogram where the spread is above 1 kg: each of three figures is off by 5 g."""
 REEF = str(CONFIGS / "trip-reef.toml")
+WRECK = str(CONFIGS / "trip-wreck.toml")
 
 
 @pytest.fixture
@@ -96,6 +97,7 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
         "on the body",
         "Way out, dry",
         "In duffel",
+        "mask 0.21 ± 0.05 kg better in the cabin: breakable item; the dive cannot be done without it",
         "spare camera batteries 0.10 ± 0.05 kg A spare battery that shorts can burn.",
         "Confirm limits and rules with the airline",
         "Way home, wet",
@@ -106,7 +108,6 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
         'Rules that decide "spare camera batteries" A spare battery that shorts can burn.',
         "Cover the terminals, or put each into a bag of its own. Carry it in the cabin. Confirm with the airline.",
         "Source: Dangerous Goods Regulations, table 2.3.A",
-        "Better in the cabin, if it has room",
         "Findings: none",
         "never certifies",
     )
@@ -115,39 +116,157 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
     assert places == sorted(places)
 
 
+def test_the_price_of_several_rentals_is_said_once() -> None:
+    """From the file: 180 for all cylinders together, no other price."""
+    result = json.loads(run("trip", WRECK, "--json").stdout)["result"]
+    assert [item["price"] for item in result["not_brought"] if item["price"] is not None] == [180.0]
+    assert sum(item["do"] == "rent" for item in result["not_brought"]) > 3
+
+
 # ---- trips with something wrong ----
 
 
 def test_a_limit_that_is_too_low_leaves_items_over_and_says_what_to_do(folder: Path) -> None:
-    path = changed(folder / "trip-reef.toml", '"23 kg"', '"12 kg"')
+    """5.2 kg of the duffel's 9 go to what is allowed nowhere else; nobody sells more, so that luggage is proposed."""
+    path = changed(folder / "trip-reef.toml", '"23 kg"', '"9 kg"')
+    path.write_text(path.read_text("utf-8").replace("price_per_kilogram", "# price_per_kilogram"), "utf-8")
     code, answer = asked(path)
     assert code == 1
-    assert {each["why"] for each in answer["result"]["missing"]} == {"no room"}
-    text = run("trip", str(path)).stdout
+    missing = answer["result"]["missing"]
+    assert missing
+    assert {(each["why"], each["need"], each["proposed"]) for each in missing} == {("no room", "extra", True)}
+    text = " ".join(run("trip", str(path)).stdout.split())
     assert "There is no room left for it." in text
-    assert "Leave, rent or wear something, or buy a higher limit." in text
+    assert "Proposal: leave it at home; most dives can be done without it." in text
 
 
+def test_what_a_leg_sells_beyond_its_limit_is_bought(folder: Path) -> None:
+    """One kilogram of 12 EUR: without spares, all that is brought weighs 0.15 kg more than the bag may."""
+    path = changed(folder / "trip-reef.toml", '"23 kg"', '"12 kg"')
+    path.write_text(path.read_text("utf-8").replace('"day boat"', '"none"'), "utf-8")
+    result = asked(path)[1]["result"]
+    assert (result["missing"], result["price"], result["price_at_least"]) == ([], 12.0, 12.0)
+    assert result["price_home"] == 12.0
+    assert result["bought"] == [
+        {"leg": "flight", "what": "kilogram", "number": 1, "bag": "duffel", "price": 12.0},
+    ]  # fmt: skip
+    text = " ".join(run("trip", str(path)).stdout.split())
+    assert "flight 1 kg above the limit of duffel 12.00 EUR" in text
+    assert "Together 12.00 EUR. No cheaper way takes as much along." in text
+
+
+OPTIONS = """
+[[option]]
+item  = "clothes"
+do    = "rent"
+price = 40
+
+[[option]]
+item  = "fins"
+do    = "rent"
+price = 10
+
+[[option]]
+every = "suit"
+do    = "wear"
+"""
+
+
+def test_the_cheapest_option_is_taken_and_shown_with_its_price(folder: Path) -> None:
+    """A suit that is worn is free, fins cost 10 EUR and a kilogram 12 EUR: 1.5 kg less is enough for a bag of 12 kg."""
+    path = changed(folder / "trip-reef.toml", '"23 kg"', '"12 kg"')
+    path.write_text(path.read_text("utf-8") + OPTIONS, "utf-8")
+    result = asked(path)[1]["result"]
+    assert (result["missing"], result["price"], result["bought"]) == ([], 0.0, [])
+    assert [(each["tag"], each["do"], each["price"]) for each in result["instead"]] == [("suit", "wear", None)]
+    text = " ".join(run("trip", str(path)).stdout.split())
+    assert "suit wear it 1.50 kg" in text
+    assert "1 step without a price counted as free." in text
+
+
+FLIGHT = '[[leg]]\ntag          = "flight"'
 BAD = {
-    "no bags": ('[[bag]]\ntag    = "duffel"', '[[luggage]]\ntag    = "duffel"', 2),
-    "no such kit": ('"warm-single.toml"', '"gone.toml"', 2),
-    "a bag heavier than its limit": ('"2.6 kg"', '"30 kg"', 1),
-    "a limit of zero": ('"23 kg"', '"0 kg"', 1),
-    "an item heavier than every limit": ('"5.5 kg"', '"50 kg"', 1),
-    "rented and left": ('[[pin]]\nitem = "first"\nbag  = "backpack"', '[[leave]]\nitem = "belt"', 0),
-    "pinned to no bag": ('bag  = "backpack"', 'bag  = "rucksack"', 1),
-    "a battery without its energy": ('battery   = "3.7 V x 2.6 Ah"         #', 'battery_type = "lithium ion" #', 1),
-    "a mass that is none": ('"5.5 kg"', '"much"', 2),
+    "no bags": ('[[bag]]\ntag    = "duffel"', '[[luggage]]\ntag    = "duffel"', 2, ""),
+    "no such kit": (
+        '"warm-single.toml"',
+        '"gone.toml"',
+        2,
+        "A kit file cannot be used: gone.toml is not in this folder.",
+    ),
+    "a bag heavier than its limit": (
+        '"2.6 kg"',
+        '"30 kg"',
+        1,
+        '"duffel" is heavier than its limit when empty, by "flight".',
+    ),
+    "a limit of zero": ('"23 kg"', '"0 kg"', 1, '"duffel" may not come: the limit there is zero, by "flight".'),
+    "legs that contradict": (
+        FLIGHT,
+        f'[[leg]]\ntag = "bus"\nhold_pieces = 0\ncabin_pieces = 0\n{FLIGHT}',
+        1,
+        'The legs contradict each other: "bus" takes nothing in the hold, "bus" nothing in the cabin.',
+    ),
+    "two legs": (
+        FLIGHT,
+        f'[[leg]]\ntag = "hop"\nhold_piece = "20 kg"\n{FLIGHT}',
+        0,
+        'One piece in the hold: "flight" would allow 23.00 kg; the strictest leg counts.',
+    ),
+    "an item heavier than every limit": (
+        '"5.5 kg"',
+        '"50 kg"',
+        1,
+        '"clothes": It is heavier than every limit allows. Rent one there, or buy a higher limit.',
+    ),
+    "rented and left": (
+        '[[pin]]\nitem = "first"\nbag  = "backpack"',
+        '[[rent]]\nitem = "fins"\n[[leave]]\nitem = "fins"',
+        1,
+        '"fins" is rented and left at home. An item cannot be both. It counts as left at home.',
+    ),
+    "pinned to no bag": (
+        'bag  = "backpack"',
+        'bag  = "rucksack"',
+        1,
+        '"first": It is pinned to a bag that there is not. Correct the name of the bag.',
+    ),
+    "a battery without its energy": (
+        'battery   = "3.7 V x 2.6 Ah"         #',
+        'battery_type = "lithium ion" #',
+        1,
+        'The energy of the battery of "camera in its housing" is not known.',
+    ),
+    "an option of what may not be worn": (
+        FLIGHT,
+        f'[[option]]\nitem = "spare camera batteries"\ndo = "leave"\n[[option]]\nitem = "first"\ndo = "rent"\n{FLIGHT}',
+        1,
+        '"first" has a fixed bag. The option to rent it has no effect.',
+    ),
+    "a mass that is none": ('"5.5 kg"', '"much"', 2, ""),
 }
+"""What is changed in the file, the exit code, and the sentence that says what is wrong."""
 
 
 @pytest.mark.parametrize("name", BAD)
 def test_a_bad_trip_has_an_answer_and_no_traceback(name: str, folder: Path) -> None:
-    old, new, code = BAD[name]
+    old, new, code, sentence = BAD[name]
     path = changed(folder / "trip-reef.toml", old, new)
     before = path.read_bytes()
-    assert (asked(path)[0], run("trip", str(path)).returncode) == (code, code)
+    done = run("trip", str(path))
+    assert (asked(path)[0], done.returncode) == (code, code)
+    assert sentence in " ".join(done.stdout.split())
+    assert "Traceback" not in done.stderr
     assert path.read_bytes() == before
+
+
+def test_a_kit_with_an_error_is_named_and_the_luggage_is_packed(folder: Path) -> None:
+    path = folder / "warm-single.toml"
+    path.write_text(path.read_text("utf-8").replace("\nformat", "\nformt", 1), "utf-8")
+    done = run("trip", str(folder / "trip-reef.toml"))
+    assert done.returncode == 2
+    words = " ".join(done.stdout.split())
+    assert "a kit file cannot be used: warm-single.toml:1: format: this key is missing." in words
+    assert "clothes 5.50" in words
 
 
 def test_a_kit_that_is_missing_is_named_and_the_rest_is_packed(folder: Path) -> None:
@@ -165,9 +284,10 @@ def test_another_kind_of_file_is_named() -> None:
     assert "not a trip" in done.stderr
 
 
-def test_a_likelihood_that_is_not_used_is_said(folder: Path) -> None:
+def test_the_likelihood_that_the_trip_asks_for_is_said(folder: Path) -> None:
     path = changed(folder / "trip-reef.toml", 'currency   = "EUR"', 'likelihood = "80 %"')
-    assert "The trip asks that each limit holds with 80 %." in run("trip", str(path)).stdout
+    assert asked(path)[1]["result"]["likelihood"] == pytest.approx(0.8)
+    assert "Each limit holds with a probability of 80 % or more" in " ".join(run("trip", str(path)).stdout.split())
 
 
 # ---- a new trip ----

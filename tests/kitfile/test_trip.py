@@ -8,7 +8,7 @@ import pytest
 from kitbuilder.kit.fields import fields_of
 from kitbuilder.kit.file_kinds import KIT_FILE, TRIP_FILE
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
-from kitbuilder.kit.trip import Bag, Leave, Leg, Luggage, Pin, Rent
+from kitbuilder.kit.trip import Bag, Leave, Leg, Luggage, Option, OwnRule, Pin, Rent
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.read import read, read_written
 from kitbuilder.kitfile.reader import parse_as
@@ -60,7 +60,7 @@ def test_everything_a_trip_may_say() -> None:
     header = trip.header
     assert header.kits == ("kit.toml", "other.toml")
     assert (header.wet_kg, header.wet_spread_kg, header.likelihood) == (2.5, 1.0, pytest.approx(0.9))
-    assert [type(entry) for entry in trip.items] == [Rent, Rent, Leave, Luggage, Bag, Leg, Pin]
+    assert [type(entry) for entry in trip.items] == [Rent, Rent, Leave, Luggage, Bag, Leg, Pin, Option, OwnRule]
     assert (trip.rents[0].price, trip.rents[1].every) == (60, "lead")
     camera, bag, leg = trip.luggage[0], trip.bags[0], trip.legs[0]
     assert camera.mass_kg == pytest.approx(3 * 0.45359237)
@@ -69,7 +69,7 @@ def test_everything_a_trip_may_say() -> None:
     assert leg.handling_kg == pytest.approx(70 * 0.45359237)
     assert (leg.battery_most_j, leg.price_per_kilogram, leg.hold_edges_m) == (160 * 3600, 12.5, pytest.approx(1.58))
     assert [entry.label for entry in trip.items] == [
-        "rental 1", "every lead", "left 1", "camera", "backpack", "long flight", "pin 1",
+        "rental 1", "every lead", "left 1", "camera", "backpack", "long flight", "pin 1", "option 1", "rule 1",
     ]  # fmt: skip
 
 
@@ -96,8 +96,12 @@ def test_every_kind_and_every_key_stands_in_the_good_trip() -> None:
         ('[[luggage]]\ntag = "b"\nmass = "1 kg"\nbatery = "5 Wh"', 'Did you mean "battery"?'),
         ("[[pin]]\nitem = \"first\"", "bag: this key is missing"),
         ("[[leave]]\nkit = \"one.toml\"", "item: this key is missing"),
+        ('[[option]]\nitem = "knife"\ndo = "sell"', '"leave", "rent", "wear"'),
+        ('[[option]]\nitem = "knife"', "do: this key is missing"),
+        ('[[option]]\nitem = "knife"\ndo = "rent"\nprice = -3', "price"),
+        ('[[rule]]\nitem = "knife"\ngoes = "body"', '"cabin", "hold", "nowhere"'),
         ("[[leg]]\ntag = \"f\"\nhold_pieces = 41", "from 0 to 40"),
-        ("[[spare]]\ntag = \"f\"", "[[rent]], [[leave]], [[luggage]], [[bag]], [[leg]], [[pin]]"),
+        ("[[spare]]\ntag = \"f\"", "[[rent]], [[leave]], [[luggage]], [[bag]], [[leg]], [[pin]], [[option]], [[rule]]"),
         ('[[bag]]\ntag = "b"\ngoes = "hold"\nmass = "1 kg"\n[[leg]]\ntag = "b"', "a second time"),
     ],
 )  # fmt: skip

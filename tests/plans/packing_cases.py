@@ -11,11 +11,15 @@ from kitbuilder.plans.packing.packing import Packing, pack
 from kitbuilder.plans.packing.records import (
     BODY,
     CABIN,
+    EXTRA,
     HOLD,
     IN_BAGS,
     LEAVE,
+    NEEDED,
+    NEEDS,
     RENT,
     SWAP,
+    VITAL,
     WEAR,
     Bag,
     Leg,
@@ -26,8 +30,10 @@ from kitbuilder.plans.packing.records import (
     PlacementRule,
 )
 
-DEVIATIONS_95, ONE_SIDED = 1.959964, 1.644854
+DEVIATIONS_95, ONE_SIDED = 1.959964, 1.6448536270
 """Standard deviations of a normal distribution: 95 % to both sides, and to one (tables of the normal distribution)."""
+ONE_SIDED_FOR = {0.5: 0.0, 0.7: 0.5244005127, 0.8: 0.8416212336, 0.95: ONE_SIDED, 0.999: 3.0902323062}
+"""To one side, for other probabilities (the same tables)."""
 NEAR = 1e-5
 FULL = 100_000
 LATER = float("inf")
@@ -37,6 +43,10 @@ LATER = float("inf")
 CABIN_ONLY = PlacementRule("spare cells", frozenset([CABIN]), "Spare cells stay in the cabin.")
 HOLD_ONLY = PlacementRule("edges", frozenset([HOLD]), "Edges go in the hold.")
 NO_FLIGHT = PlacementRule("filled cylinder", frozenset(), "A filled cylinder may not fly.")
+
+
+IN_CABIN = PlacementRule("breakable", frozenset([CABIN, BODY]), "Bags in the hold are thrown.")
+IN_HOLD = PlacementRule("bulky", frozenset([HOLD]), "It is in the way in the cabin.")
 
 
 def kg(value: float, spread: float = 0.0, source: str = "") -> Figure:
@@ -98,7 +108,15 @@ def drawn_item(draw: random.Random, number: int, tags: list[str]) -> PackItem:
     pinned = draw.choice(tags) if draw.random() < 0.1 else ""
     volume = draw.choice([None, 0.001, 0.005, 0.012])
     return PackItem(
-        f"item {number}", figure(draw, mass_kg, own), volume, may_go, tuple(rules), pinned, options=tuple(options)
+        f"item {number}",
+        figure(draw, mass_kg, own),
+        volume,
+        may_go,
+        tuple(rules),
+        pinned,
+        options=tuple(options),
+        advice=draw.choice([(), (), (IN_CABIN,), (IN_HOLD,), (IN_CABIN, IN_HOLD)]),
+        need=draw.choice(NEEDS),
     )
 
 
@@ -119,19 +137,25 @@ def drawn_task(draw: random.Random) -> PackingTask:
             hold_pieces=draw.choice([None, None, 1]),
             cabin_piece_kg=draw.choice([None, round(mass * draw.choice([0.2, 0.5, 0.8]), 2)]),
             total_kg=draw.choice([None, None, round(mass * 1.1, 2)]),
+            handling_kg=draw.choice([None, round(mass * 0.8, 2)]),
+            price_per_kilogram=draw.choice([None, None, 2.5, 6.0]),
+            price_per_piece=draw.choice([None, 7.0]),
         )
         for n in range(draw.choice([1, 2]))
     )
-    return PackingTask(items, bags, legs)
+    return PackingTask(items, bags, legs, draw.choice([0.95, 0.95, 0.7, 0.999]))
 
 
 class Best(NamedTuple):
     """What the best packing comes to."""
 
+    vital_g: int
+    needed_g: int
     left_out_g: int
     cents: int
     away_g: int
     changes: int
+    against_g: int
     largest: float
     """Of the limits, the largest part used."""
     uneven: float
@@ -180,7 +204,7 @@ class Tables:
     def mean(self, bags: list[Bag]) -> np.ndarray:
         return self.sum_over(bags, lambda mass: mass.value, lambda bag: bag.mass.value)
 
-    def at_95(self, bags: list[Bag]) -> np.ndarray:
+    def reached(self, bags: list[Bag]) -> np.ndarray:
         variance = 0.0
         for source in self.sources:
             share = self.sum_over(
@@ -189,7 +213,7 @@ class Tables:
                 lambda bag, s=source: bag.mass.components.get(s, 0.0),
             )
             variance = variance + (share / DEVIATIONS_95) ** 2
-        return self.mean(bags) + ONE_SIDED * np.sqrt(variance)
+        return self.mean(bags) + ONE_SIDED_FOR[self.task.likelihood] * np.sqrt(variance)
 
     def volume(self, bag: Bag) -> np.ndarray:
         return self._per_way(lambda way: way[2] if way[0].bag == bag.tag else 0.0).sum(1)
@@ -206,33 +230,60 @@ def least(values: list[float | None]) -> float | None:
     return min((value for value in values if value is not None), default=None)
 
 
-def limits_of(task: PackingTask) -> list[tuple[list[Bag], float, bool]]:
-    """Bags, what they may weigh together, and whether that is the limit of one bag."""
+class MostKg(NamedTuple):
+    """A limit of mass of bags."""
+
+    bags: list[Bag]
+    most_kg: float
+    leg: Leg | None
+    """The leg that sells kilograms beyond it; None when none does."""
+
+    @property
+    def is_of_one(self) -> bool:
+        return len(self.bags) == 1
+
+
+def limits_of(task: PackingTask) -> list[MostKg]:
+    """Every limit of mass of every leg."""
     found = []
-    for bag in task.bags:
-        pieces = {HOLD: [leg.hold_piece_kg for leg in task.legs], CABIN: [leg.cabin_piece_kg for leg in task.legs]}
-        if (most := least(pieces.get(bag.place, []))) is not None:
-            found.append(([bag], most, True))
     hold, cabin = ([bag for bag in task.bags if bag.place == place] for place in (HOLD, CABIN))
-    for bags, totals in (
-        (hold, [leg.hold_total_kg for leg in task.legs]),
-        (hold + cabin, [leg.total_kg for leg in task.legs]),
-    ):
-        if bags and (most := least(totals)) is not None:
-            found.append((bags, most, False))
-    return found
+    for leg in task.legs:
+        seller = None if leg.price_per_kilogram is None else leg
+        found += [([bag], leg.hold_piece_kg, seller) for bag in hold]
+        found += [([bag], leg.handling_kg, None) for bag in hold]
+        found += [([bag], leg.cabin_piece_kg, None) for bag in cabin]
+        found += [(hold, leg.hold_total_kg, seller), (hold + cabin, leg.total_kg, None)]
+    return [MostKg(bags, most_kg, leg) for bags, most_kg, leg in found if bags and most_kg is not None]
+
+
+def bought_cents(tables: Tables, task: PackingTask, leg: Leg) -> np.ndarray:
+    """What each packing pays on a leg for kilograms begun and further pieces."""
+    hold = [(bag, used) for bag, used in zip(task.bags, tables.used, strict=True) if bag.place == HOLD]
+    cents = np.zeros(len(tables.packings))
+    if leg.price_per_kilogram is not None:
+        of_bags = [np.ceil(tables.reached([bag]) - leg.hold_piece_kg - NEAR) for bag, _ in hold]
+        kilograms = sum(np.maximum(0, each) for each in of_bags)
+        if leg.hold_total_kg is not None and hold:
+            together = np.ceil(tables.reached([bag for bag, _ in hold]) - leg.hold_total_kg - NEAR)
+            kilograms = np.maximum(kilograms, together)
+        cents += kilograms * round(leg.price_per_kilogram * 100)
+    if leg.price_per_piece is not None and leg.hold_pieces is not None:
+        further = sum(used.astype(int) for _, used in hold) - leg.hold_pieces
+        cents += np.maximum(0, further) * round(leg.price_per_piece * 100)
+    return cents
 
 
 def best_by_trying(task: PackingTask, earlier: dict[str, Placement] | None = None) -> Best:
     """Try every packing, and give what the best of those that keep all limits comes to."""
     tables, limits = Tables(task), limits_of(task)
     allowed = np.ones(len(tables.packings), bool)
-    for bags, most, _ in limits:
-        allowed &= tables.at_95(bags) <= most + NEAR
+    for limit in limits:
+        if limit.leg is None:
+            allowed &= tables.reached(limit.bags) <= limit.most_kg + NEAR
     for used, bag in zip(tables.used, task.bags, strict=True):
         if bag.volume_m3 is not None:
             allowed &= ~used | (tables.volume(bag) <= bag.volume_m3 + NEAR)
-    if (most := least([leg.hold_pieces for leg in task.legs])) is not None:
+    if (most := least([leg.hold_pieces for leg in task.legs if leg.price_per_piece is None])) is not None:
         pieces = sum(used.astype(int) for used, bag in zip(tables.used, task.bags, strict=True) if bag.place == HOLD)
         allowed &= pieces <= most
 
@@ -240,27 +291,50 @@ def best_by_trying(task: PackingTask, earlier: dict[str, Placement] | None = Non
         instead = placement.option.instead.value if placement.option.instead else 0.0
         return 1 + max(0, round((item.mass.value - instead) * 1000))
 
+    def left(need: str) -> np.ndarray:
+        return tables.cost(lambda i, p: 1 + round(i.mass.value * 1000) if p == Placement() and i.need == need else 0)
+
+    place_of = {bag.tag: bag.place for bag in task.bags}
+
+    def better(item: PackItem) -> set[str]:
+        allowed = {place for place in item.may_go if all(place in rule.places for rule in item.rules)}
+        return {place for place in allowed if all(place in advice.places for advice in item.advice)} or allowed
+
+    def against(item: PackItem, placement: Placement) -> int:
+        instead = placement.option.instead if placement.option else None
+        is_against = placement.bag and place_of[placement.bag] not in better(item)
+        return round((instead or item.mass).value * 1000) if is_against else 0
+
+    cents = tables.cost(lambda _, p: round((p.option.price or 0.0) * 100) if p.option else 0)
     costs = [
-        tables.cost(lambda i, p: 1 + round(i.mass.value * 1000) if p == Placement() else 0),
-        tables.cost(lambda _, p: round((p.option.price or 0.0) * 100) if p.option else 0),
+        *map(left, (VITAL, NEEDED, EXTRA)),
+        cents + sum(bought_cents(tables, task, leg) for leg in task.legs),
         tables.cost(lambda i, p: away(i, p) if p.option else 0),
         tables.cost(lambda i, p: int(p != (earlier or {}).get(i.tag, p))),
+        tables.cost(against),
     ]
     for cost in costs:
         allowed &= cost == cost[allowed].min()
-    uses = [tables.mean(bags) / most for bags, most, _ in limits]
+    uses = [tables.mean(limit.bags) / limit.most_kg for limit in limits]
     largest = np.max(uses, axis=0) if uses else np.zeros(len(allowed))
     lowest = largest[allowed].min()
     within = allowed & (largest <= lowest + 1.01 / FULL)
     uneven = np.zeros(len(allowed))
     for place in (HOLD, CABIN):
-        alike = [
-            (use, tables.used[task.bags.index(bags[0])])
-            for use, (bags, _, is_one) in zip(uses, limits, strict=True)
-            if is_one and bags[0].place == place
-        ]
-        if len(alike) > 1:
+        strictest = {}
+        for bag, used in zip(task.bags, tables.used, strict=True):
+            own = least([limit.most_kg for limit in limits if limit.bags == [bag] and own_limit(task, bag, limit)])
+            if bag.place == place and own is not None:
+                strictest[bag.tag] = (tables.mean([bag]) / own, used)
+        if len(strictest) > 1:
+            alike = list(strictest.values())
             high = np.max([np.where(used, use, -np.inf) for use, used in alike], axis=0)
             low = np.min([np.where(used, use, np.inf) for use, used in alike], axis=0)
             uneven += np.where(high >= low, high - low, 0.0)
     return Best(*(int(cost[allowed][0]) for cost in costs), float(lowest), float(uneven[within].min()))
+
+
+def own_limit(task: PackingTask, bag: Bag, limit: MostKg) -> bool:
+    """Say whether a limit is one of a single bag, and not that of a sum of which there is only one."""
+    pieces = {HOLD: ("hold_piece_kg", "handling_kg"), CABIN: ("cabin_piece_kg",)}.get(bag.place, ())
+    return limit.most_kg in [getattr(leg, key) for leg in task.legs for key in pieces]

@@ -28,7 +28,7 @@ def limits(draw: st.DrawFn) -> tuple[MassLimit, list[Figure]]:
         for number in range(draw(st.integers(2, 5)))
     ]
     shared = shared_sources([figure] for figure in figures)
-    loads = {number: load_of(figure, shared) for number, figure in enumerate(figures)}
+    loads = {number: load_of(figure, shared, 0.95) for number, figure in enumerate(figures)}
     return MassLimit(loads, 10.0, len(figures) - 1, "bag"), figures
 
 

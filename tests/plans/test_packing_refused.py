@@ -74,11 +74,18 @@ def test_an_item_that_can_go_nowhere_is_named_with_the_reason(given, bags, reaso
         lambda wrong: PackingTask((), (DUFFEL._replace(volume_m3=wrong),)),
         lambda wrong: PackingTask((), (), (Leg("hop", total_kg=wrong),)),
         lambda wrong: PackingTask((item("mask", 1.0, options=(Option(RENT, wrong),)),), (DUFFEL,)),
+        lambda wrong: PackingTask((), (), (Leg("hop", price_per_kilogram=wrong),)),
     ],
 )
 def test_numbers_that_are_none_are_refused(make, wrong):
     with pytest.raises(ValueError, match="zero or a positive number"):
         pack(make(wrong))
+
+
+@pytest.mark.parametrize("wrong", [0.0, 0.49, 1.0, float("nan")])
+def test_a_likelihood_below_one_half_or_of_one_is_refused(wrong):
+    with pytest.raises(ValueError, match=r"likelihood: a number from 0\.5"):
+        pack(PackingTask((), (DUFFEL,), (), wrong))
 
 
 def test_nothing_to_pack_is_packed():

@@ -107,6 +107,16 @@ def test_regulators_of_a_stage_are_a_function_of_their_own() -> None:
     assert [row[0] for row in found["stage gauge",]] == [None]
 
 
+def test_a_spare_is_beside_spares_and_is_neither_breathed_nor_worn() -> None:
+    """A second mask in the bag is no mask of the dive; two spare masks of one preset are the same."""
+    spare = '[[other]]\ntag = "second mask"\npreset = "mask"\nin_spares = true\n'
+    found = by_function(beside(SINGLE + spare, TWINSET))
+    assert found["mask",] == [("mask", "mask")]
+    assert found["spare",] == [("second mask", None)]
+    [row] = [row for row in beside(SINGLE + spare, TWINSET + spare).rows if row.functions == ("spare",)]
+    assert row.is_equal
+
+
 def test_within_a_function_equal_tags_go_together_and_the_rest_by_the_order_of_the_files() -> None:
     """Tag first, then place; who is left over stands alone."""
     left = hoses(*(hose_text(tag=tag, role="gauge") for tag in ("a", "b", "c")))

@@ -12,7 +12,7 @@ import pytest
 from kitbuilder.catalogue import spares as catalogue_of_spares
 from kitbuilder.catalogue.spares import BATTERIES, DAY_BOAT, REMOTE, TOOLS
 from kitbuilder.catalogue.table import CatalogueError
-from kitbuilder.kit.items import Cylinder, Hose, Item, Other
+from kitbuilder.kit.items import Cylinder, FirstStage, Hose, Item, Other
 from kitbuilder.kit.resolved import resolve
 from kitbuilder.plans.spares import KitToSupply, SparesList, kit_to_supply, list_spares
 from tests.assess.kits import CONFIGS, WHOLE, config, kit_of
@@ -47,6 +47,15 @@ def test_o_rings_are_those_of_the_joints_of_the_kit() -> None:
     assert rings.pop("pick of brass") == 1
     assert rings == {"003": 2, "010": 2, "011": 4, "012": 2, "112": 4}
     assert {key for key in found if key.startswith("plug")} == {"plug LP 3/8-24 UNF", "plug HP 7/16-20 UNF"}
+
+
+def test_four_of_a_size_are_enough_however_many_joints_there_are() -> None:
+    """Counted in the file of the twinset: LP hoses and plugged LP ports of both first stages, each on a 3/8 port."""
+    kit = kit_of(config("twinset"))
+    hoses = [hose for hose in kit.hoses if " LP" in (hose.from_ or "")]
+    plugs = [port for stage in kit.items if isinstance(stage, FirstStage) for port in stage.plugged if port[:2] == "LP"]
+    assert len(hoses) + len(plugs) > 4
+    assert pieces(list_spares([supplied("twinset")], DAY_BOAT))["O-ring 011"] == 4
 
 
 def test_the_mass_of_o_rings_is_that_of_rubber_of_their_size() -> None:

@@ -237,6 +237,18 @@ def test_thinner_foam_is_written_in_millimetres(folder: Path) -> None:
     assert not document.has(suit, "mass")
 
 
+def test_a_spare_is_in_the_bag_and_is_not_swapped(folder: Path) -> None:
+    """Fins of 1.65 kg in the mean, from 1.3 to 2.0, carried as a spare; a lighter pair would do no job."""
+    path = folder / "warm-single.toml"
+    before = plan_swaps(kit_at(path))
+    text = path.read_text(encoding="utf-8")
+    spare = '\n[[other]]\ntag = "more fins"\npreset = "fins, light travel"\nin_spares = true\n'
+    path.write_text(text + spare, encoding="utf-8")
+    plan = plan_swaps(kit_at(path))
+    assert plan.bag.value - before.bag.value == pytest.approx(1.65)
+    assert not any("more fins" in swap.tags for swap in plan.swaps)
+
+
 # ---- money ----
 
 

@@ -21,6 +21,7 @@ from kitbuilder.kitfile.choices import choices_for
 from kitbuilder.pictures.side_marks import side_marks
 from kitbuilder.plans.ballast import ask_ballast
 from kitbuilder.plans.fitting import plan_fitting
+from kitbuilder.plans.pair.pair import pair_up
 from kitbuilder.report.balance import balance_section
 from kitbuilder.report.balance_pictures import plot_data
 from kitbuilder.report.ballast import ballast_page
@@ -31,6 +32,8 @@ from kitbuilder.report.measuring import measuring_steps
 from kitbuilder.report.numbers import System
 from kitbuilder.report.origins import lead_origins_page
 from kitbuilder.report.page import Page
+from kitbuilder.report.pair import SHAPE as PAIR
+from kitbuilder.report.pair import pair_page
 from kitbuilder.report.route_picture import route_svg
 from kitbuilder.report.shapes import DEFINITIONS
 from kitbuilder.report.words import sentence
@@ -149,6 +152,24 @@ def test_anything_a_file_may_say_is_worked_out_and_reported(kit, other, diver, s
         ticks = [value for value, _ in plot_data(curves, system).y_ticks]
         assert ticks[0] <= min(y for _, points in curves.lines for _, y in points) + 1e-9
         assert ticks[-1] >= max(y for _, points in curves.lines for _, y in points) - 1e-9
+
+
+@tried(6)
+@given(one=kits, two=kits, three=st.none() | hoses, diver=st.none() | divers, system=st.sampled_from(System))
+def test_any_kits_are_a_pair_or_three(one, two, three, diver, system):
+    """Whatever is missing of one of them: a page within its width, JSON of its shape, and nothing that is no number."""
+    given_kits = [kit for kit in (one, two, three) if kit is not None]
+    names = ("one.toml", "two.toml", "three.toml")
+    linked = [LinkedFiles(name, each) for name, each in zip(names, (diver, None, diver), strict=True)]
+    worn = [assess(resolve(kit, beside)) for kit, beside in zip(given_kits, linked, strict=False)]
+    found = pair_up(list(zip(names, worn, strict=False)))
+    page = pair_page(found)
+    for width in (60, 100):
+        text = page_text(page, system, width)
+        assert not {"nan", "inf", "None"} & set(text.split())
+        assert max(map(len, text.splitlines())) <= width
+    jsonschema.validate(json.loads(json.dumps(page_json(page), allow_nan=False)), PAIR | {"$defs": DEFINITIONS})
+    assert len({member.name for member in found.members}) == len(given_kits)
 
 
 @tried(75)

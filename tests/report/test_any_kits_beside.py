@@ -21,7 +21,7 @@ from tests.report.test_any_kit import kits
 FILES = ("a.toml", "b.toml", "c.toml", "d.toml")
 
 
-@tried(25)
+@tried(15)
 @given(some=st.lists(kits, min_size=1, max_size=3), system=st.sampled_from(System), everything=st.booleans())
 def test_any_kits_are_set_side_by_side(some, system, everything):
     """The first one beside itself and others: the same as itself, and every answer keeps to its shape."""

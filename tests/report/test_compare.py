@@ -19,7 +19,7 @@ from kitbuilder.report.compare_data import SHAPE
 from kitbuilder.report.comparison import Comparison
 from kitbuilder.report.numbers import System, with_spread
 from kitbuilder.report.shapes import DEFINITIONS
-from tests.assess.kits import assessed, changed, config, kit_of, lone_hose, shipped, with_keys, without
+from tests.assess.kits import assessed, changed, config, hose_text, kit_of, lone_hose, shipped, with_keys, without
 from tests.assess.kits import beside as worn_by
 from tests.report.pages import page_json, page_text
 
@@ -337,6 +337,17 @@ def test_two_kits_at_80_columns_stand_in_columns_with_whole_labels() -> None:
     for function in found.rows:
         label = " and ".join(function.functions)
         assert function.is_equal or any(re.match(rf"\*  {label}(  |$)", line) for line in lines), label
+
+
+def test_a_spare_and_a_bore_leave_two_kits_in_columns() -> None:
+    """A cell of a number alone would make its column one of numbers, which does not wrap."""
+    spare = hose_text(tag="spare", in_spares=True, bore="5 mm")
+    left = with_keys(SINGLE, "primary hose", bore="4 mm") + spare
+    found = beside(left, with_keys(TWINSET, "long hose", bore="6 mm"))
+    lines = said(found, width=80, everything=True).splitlines()
+    assert any(cells(line) == ["breathed", "primary hose", "long hose"] for line in lines)
+    assert any(cells(line) == ["bore", "4.0 mm", "6.0 mm"] for line in lines)
+    assert any(cells(line) == ["spare", "75 cm rubber, primary", "none"] for line in lines)
 
 
 def test_names_from_files_are_only_shown() -> None:

@@ -408,3 +408,13 @@ def test_the_name_of_a_row_is_cut_last(width, row):
     columns = [Column("", "item", may_wrap=True, names_row=True), Column("", "what it is", may_wrap=True)]
     _, [found] = list_rows(Table("", columns, [["belt under the jacket", "50 cm polyurethane"]]), width, METRIC)
     assert plain(found) == row
+
+
+def test_a_long_head_without_a_mark_keeps_to_the_width_below_it_too():
+    """What goes on below the first line is set further in, and has so much less room."""
+    entry = Statement((f"{'a' * 30} {'b' * 12} {'c' * 43} {'d' * 16}",))
+    assert written(Statements("", [entry]), width=60).splitlines() == [
+        f"{'a' * 30} {'b' * 12}",
+        f"  {'c' * 43}",
+        f"  {'d' * 16}",
+    ]

@@ -42,6 +42,9 @@ SIZES = {"pressure": 1e5, "drop": 1e5, "oxygen pressure": 1e5, "volume": 1e-3, "
     ("value", "measure", "metric", "imperial"),
     [
         (0.75, "length", "75 cm", "29.5 in"),
+        (50e5, "pressure", "50 bar", "725 psi"),
+        (2.2, "gas", "2200 L", "77.7 ft³"),
+        (-0.22, "reach", "−22 cm", "−9 in"),
         (2.1, "length", "210 cm", "82.7 in"),
         (7 * FOOT, "length", "213 cm", "84.0 in"),
         (0.0566, "radius", "5.7 cm", "2.2 in"),
@@ -118,7 +121,7 @@ def test_next_to_nothing_has_no_sign(measure: str, system: System, value: float)
 @each("measure", MEASURES)
 def test_plus_is_written_where_both_signs_occur(measure: str, system: System) -> None:
     """A buoyancy without a sign is a riddle; a length with a plus is noise."""
-    signed = measure in ("slack", "hose buoyancy", "buoyancy", "lead change", "lift", "moment")
+    signed = measure in ("slack", "reach", "hose buoyancy", "buoyancy", "lead change", "lift", "moment")
     assert digits(SIZES.get(measure, 1.0), measure, system).startswith("+") == signed
     assert digits(-SIZES.get(measure, 1.0), measure, system).startswith(MINUS)
 

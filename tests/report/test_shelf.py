@@ -10,9 +10,10 @@ from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
-from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_rows
+from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_page, shelf_rows
 from kitbuilder.report.sorting import sorted_places
 from tests.assess.kits import PLAIN, WHOLE, WRONG, kit_of, shipped, without
+from tests.report.pages import page_text
 
 METRIC = System.METRIC
 HALF = ShelfKit("half.toml", None, [Problem(3, "kit, layout", 'found "singel"', "Accepted: single.")])
@@ -40,6 +41,14 @@ def test_what_matters_stands_in_every_row(width):
             assert text.count("●") == 1
             assert worst is not None
             assert worst.word in text
+
+
+def test_a_document_has_the_rows_without_bars():
+    text = page_text(shelf_page(shelf()), width=100)
+    assert "●" not in text
+    assert text.splitlines()[0].split() == ["kit", "layout", "mass", "lead", "worst", "finding"]
+    assert len(text.splitlines()) == len(shelf()) + 1
+    assert "half.toml" in text
 
 
 def test_bars_stand_on_one_scale():

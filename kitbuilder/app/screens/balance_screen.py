@@ -41,7 +41,8 @@ class BalanceScreen(Undoing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "water cylinders axis add diver menu back keys",
-        "copy export weigh_in wing_full suit_flooded lead_dropped stages_lost as_it_is undo redo units origins quit",
+        "copy export document weigh_in wing_full suit_flooded lead_dropped stages_lost as_it_is undo redo units "
+        "origins quit",
     )
 
     def __init__(self, document: Document) -> None:

@@ -11,7 +11,7 @@ from textual.widgets import Input
 
 from kitbuilder.app.clipboard import text_of_panes
 from kitbuilder.app.keys import key_of
-from kitbuilder.app.screens.copying import ask_to_export, copy_here, named_beside, page_text
+from kitbuilder.app.screens.copying import PageWriter, ask_to_export, ask_to_write, copy_here, named_beside, page_text
 from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.tour import WithTour
 from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
@@ -19,8 +19,9 @@ from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.kitfile.stamps import Stamp, changed_since
 from kitbuilder.report.actions import ACTIONS
+from kitbuilder.report.answer import Answer, FileRead
 from kitbuilder.report.numbers import System
-from kitbuilder.report.page import Page
+from kitbuilder.report.page import Page, text
 from kitbuilder.report.sorting import AS_LISTED, next_order, order_choices
 
 if TYPE_CHECKING:
@@ -60,6 +61,9 @@ class Shell(Protocol):
     def show_beside(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
         """Show two to four kits side by side."""
 
+    def show_pair(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
+        """Show what the divers of some kits must agree on."""
+
     def show_changeover(self, plan: "Changeover", source: Path, target: Path) -> None:
         """Show how one kit is rebuilt as another."""
 
@@ -71,6 +75,8 @@ CALLS = {(each.call or each.id).partition("(")[0] for each in ACTIONS.values()}
 """What Textual calls for the actions of screens, without what it hands over."""
 
 
+ABOUT = {"bench": "Figures and findings", "gear screen": "Gear", "shelf": "The kits of a folder"}
+"""What the page of a screen is called on paper, where the screen has another name."""
 LOOK_S = 2.0
 """Seconds between two looks at the files of a screen."""
 
@@ -179,7 +185,21 @@ class KitbuilderScreen(WithTour, Screen[None]):
 
     def action_export(self) -> None:
         """Ask what to copy, or where to write the page."""
-        ask_to_export(self, self.page_path(), self.written_page)
+        ask_to_export(self, self._page_writer(), self.system, self.written_page)
+
+    def action_document(self) -> None:
+        """Ask where to write the page as a document."""
+        ask_to_write(self, self._page_writer(), self.system)
+
+    def _page_writer(self) -> PageWriter:
+        def answer() -> Answer:
+            page = self.whole_page() or Page([text(line) for line in text_of_panes(self).splitlines()])
+            document = getattr(self, "document", None)
+            contents = document.reading.contents if document else None
+            files = (FileRead(document.path.name, "", contents.header.name),) if document and contents else ()
+            return Answer("", files, (), page, ABOUT.get(self.NAME, self.NAME.capitalize()))
+
+        return PageWriter(self.page_path(), answer)
 
     def action_sort(self) -> None:
         """Ask by which column the list with the focus is sorted, else the first list of the screen that has columns."""

@@ -55,8 +55,8 @@ class Bench(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add balance fit longer save undo menu back keys",
-        "copy export filter sort losses weigh_in changes shorter remove duplicate move_down move_up next explain "
-        "origins redo save_as left right units quit",
+        "copy export document filter sort losses weigh_in changes shorter remove duplicate move_down move_up next "
+        "explain origins redo save_as left right units quit",
     )
 
     def __init__(self, document: Document) -> None:

@@ -52,7 +52,7 @@ class ChangeoverScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "mark next parts supplies export menu back keys",
-        "copy filter begin_again units origins quit",
+        "copy document filter begin_again units origins quit",
     )
 
     def __init__(self, plan: Changeover, source: Path, target: Path) -> None:

@@ -4,14 +4,17 @@ import os
 import re
 from collections.abc import Callable
 from pathlib import Path
+from typing import NamedTuple
 
 from textual.screen import Screen
 
-from kitbuilder.app.clipboard import copy, text_of_panes
+from kitbuilder.app.clipboard import copy, short, text_of_panes
 from kitbuilder.app.screens.dialogs import PATH_INVITATION, Ask, TypeName, Way
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.foreign import visible
 from kitbuilder.kitfile.disk import Over, complain_of_path, path_typed, save_text, with_ending
+from kitbuilder.report.answer import Answer
+from kitbuilder.report.forms import HTML, OUTPUT_FORMS, TEXT, OutputForm, form_of_file, render
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
@@ -22,9 +25,22 @@ PRINTED_WIDTH = 80
 """Characters of a line that every printer puts on a page."""
 
 
-def free_path(path: Path) -> Path:
+PAGE_FORMS = tuple(form for form in OUTPUT_FORMS.values() if form.is_for_people)
+"""The forms in which a page of a screen can be written; a program has to ask on the command line."""
+
+
+class PageWriter(NamedTuple):
+    """The page of a screen, for a file."""
+
+    path: Path
+    """What the file is called, without its ending."""
+    answer: Callable[[], Answer]
+    """Gives the page, and what it is about, when it is written."""
+
+
+def free_path(path: Path, ending: str = TEXT.ending) -> Path:
     """Give a path for a text that nothing has yet: "a.txt", else "a-2.txt" and so on."""
-    names = (f"{path.name}{number}.txt" for number in ("", *(f"-{again}" for again in range(2, 1000))))
+    names = (f"{path.name}{number}{ending}" for number in ("", *(f"-{again}" for again in range(2, 1000))))
     return next(path.with_name(name) for name in names if not os.path.lexists(path.with_name(name)))
 
 
@@ -48,7 +64,7 @@ def copy_here(screen: Screen[None], written: Callable[[], str]) -> None:
         copy(screen, text_of_panes(focused) if focused else written())
 
 
-def ask_to_export(screen: Screen[None], path: Path, written: Callable[[], str]) -> None:
+def ask_to_export(screen: Screen[None], writer: PageWriter, system: System, written: Callable[[], str]) -> None:
     """Ask what to copy, or where to write the page."""
     focused = screen.focused
     listing = focused if isinstance(focused, Listing) else next((each for each in screen.query(Listing)), None)
@@ -62,7 +78,7 @@ def ask_to_export(screen: Screen[None], path: Path, written: Callable[[], str]) 
         elif answer == "page":
             copy(screen, written())
         elif answer == "file":
-            _ask_where(screen, free_path(path), written)
+            ask_to_write(screen, writer, system, TEXT)
 
     screen.app.push_screen(Ask("Copy or write", "", ways), take)
 
@@ -72,26 +88,42 @@ def page_text(page: Page, system: System) -> str:
     return "".join(f"{plain(line).rstrip()}\n" for line in lay_out(page, PRINTED_WIDTH, system))
 
 
-def _ask_where(screen: Screen[None], path: Path, written: Callable[[], str]) -> None:
-    def write(name: str | None) -> None:
-        if name is None:
+def ask_to_write(screen: Screen[None], writer: PageWriter, system: System, usual: OutputForm = HTML) -> None:
+    """Ask where to write the page; the ending decides the form, and the place is said afterwards.
+
+    Args:
+        screen: Whose page it is.
+        writer: The page.
+        system: The units.
+        usual: The form of a name without an ending.
+    """
+    path = free_path(writer.path, usual.ending)
+
+    def named(typed: str) -> tuple[str, OutputForm]:
+        form = form_of_file(typed) or usual
+        return with_ending(typed, form.ending), form
+
+    def complain(typed: str) -> str | None:
+        name, form = named(typed)
+        if form not in PAGE_FORMS:
+            return "JSON is written by the commands, with -o. Write a name that ends in .html, .md, .csv or .txt"
+        return complain_of_path(path.parent, name, form.ending)
+
+    def write(typed: str | None) -> None:
+        if typed is None:
             return
-        file = with_ending(name, ".txt")
+        name, form = named(typed)
+        file = path_typed(path.parent, name)
         try:
-            write_page(path_typed(path.parent, file), written())
+            write_page(file, form.as_file(render(form, writer.answer(), system, PRINTED_WIDTH)))
         except OSError as error:
             reason = f"{error.strerror or error}. Nothing was written. Try another folder."
             screen.notify(reason, title="Not written", severity="error", markup=False)
             return
-        screen.notify(f"Written to {visible(file)}.", markup=False)
+        screen.notify(f"Written to {visible(short(file.absolute()))}.", markup=False)
 
-    ask = TypeName(
-        "Write the page to a text file",
-        path.name,
-        lambda typed: complain_of_path(path.parent, with_ending(typed, ".txt"), ".txt"),
-        says=lambda _: PATH_INVITATION,
-    )
-    screen.app.push_screen(ask, write)
+    said = f"{PATH_INVITATION} Its ending decides the form: .html, .md, .csv or .txt. For PDF, print the .html."
+    screen.app.push_screen(TypeName("Write the page to a file", path.name, complain, says=lambda _: said), write)
 
 
 def named_beside(path: Path, name: str) -> Path:

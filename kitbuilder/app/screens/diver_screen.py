@@ -41,7 +41,7 @@ class DiverScreen(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add save undo menu back keys",
-        "copy export remove filter sort redo save_as left right units quit",
+        "copy export document remove filter sort redo save_as left right units quit",
     )
 
     def __init__(self, document: Document, worn: Worn | None = None, *, new_check: bool = False) -> None:

@@ -64,7 +64,7 @@ class FewestScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "mark order any_body source to_buy menu back keys",
-        "copy export filter sort units quit",
+        "copy export document filter sort units quit",
     )
 
     class Found(Message):

@@ -54,7 +54,7 @@ class FitScreen(Undoing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "take measure route to_buy undo menu back keys",
-        "copy export filter sort path diver longer shorter remove redo units origins quit",
+        "copy export document filter sort path diver longer shorter remove redo units origins quit",
     )
 
     def __init__(self, document: Document, item: int | None) -> None:

@@ -49,7 +49,7 @@ class GearScreen(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add filter day save undo menu back keys",
-        "copy export sort remove duplicate redo save_as left right units quit",
+        "copy export document sort remove duplicate redo save_as left right units quit",
     )
 
     def __init__(self, document: Document, day: date) -> None:

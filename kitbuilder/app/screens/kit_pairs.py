@@ -75,6 +75,27 @@ def _show_beside(screen: KitbuilderScreen, *kits: KitEntry) -> None:
     screen.shell.show_beside([(each.path, each.assessment) for each in kits if each.assessment is not None])
 
 
+def ask_divers(screen: KitbuilderScreen, kits: KitChoice) -> None:
+    """Show what the divers of the marked kits, up to three, must agree on; with fewer than two, ask for the other."""
+    from kitbuilder.plans.pair.members import FEWEST, MOST  # not needed for the first screen
+
+    if len(kits.marked) > MOST:
+        screen.notify(
+            f"{len(kits.marked)} kits are marked; up to {MOST} divers dive together. Take marks back with space.",
+            severity="warning",
+            markup=False,
+        )
+    elif len(kits.marked) > FEWEST:
+        show_pair(screen, *kits.marked)
+    else:
+        ask_pair(screen, "Kit of the diver who dives with {}", kits, show_pair)
+
+
+def show_pair(screen: KitbuilderScreen, *kits: KitEntry) -> None:
+    """Show what the divers of some kits must agree on."""
+    screen.shell.show_pair([(kit.path, kit.assessment) for kit in kits if kit.assessment is not None])
+
+
 def plan_changeover_of(screen: KitbuilderScreen, source: KitEntry, target: KitEntry) -> None:
     """Show how one kit is rebuilt as another, or why it cannot be."""
 

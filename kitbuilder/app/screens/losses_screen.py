@@ -41,7 +41,7 @@ class LossesScreen(Undoing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "filter sort units origins menu back keys",
-        "copy export undo redo quit",
+        "copy export document undo redo quit",
     )
 
     def __init__(self, document: Document) -> None:

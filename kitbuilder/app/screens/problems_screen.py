@@ -27,7 +27,7 @@ class Problems(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "reload filter menu back keys quit",
-        "copy export units",
+        "copy export document units",
     )
 
     def __init__(self, path: Path, problems: tuple[Problem, ...]) -> None:

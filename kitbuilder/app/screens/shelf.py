@@ -19,7 +19,7 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, empty_words, offer_rows, open_other, show_demo
 from kitbuilder.app.screens.gear_question import open_gear, say_refused
-from kitbuilder.app.screens.kit_pairs import KitChoice, ask_beside, ask_pair, plan_changeover_of
+from kitbuilder.app.screens.kit_pairs import KitChoice, ask_beside, ask_divers, ask_pair, plan_changeover_of
 from kitbuilder.app.screens.shelf_files import KitEntry, TripEntry, read_entry
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -34,12 +34,14 @@ from kitbuilder.kitfile.journal import rename_with_journals, unsaved_among
 from kitbuilder.kitfile.stamps import Stamp, stamps_in
 from kitbuilder.report.lines import Line
 from kitbuilder.report.lines import plain as line_text
+from kitbuilder.report.page import Page
 from kitbuilder.report.shelf import (
     ShelfKit,
     ShelfTrip,
     preview_lines,
     preview_title,
     shelf_columns,
+    shelf_page,
     shelf_rows,
     trip_preview,
 )
@@ -58,8 +60,8 @@ class Shelf(KitbuilderScreen):
     NAME = "shelf"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "new filter side_by_side changeover gear menu keys quit",
-        "copy export mark sort fewest new_trip rename demo open_other units reload back",
+        "new filter side_by_side pair changeover menu keys quit",
+        "gear copy export document mark sort fewest new_trip rename demo open_other units reload back",
     )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -353,6 +355,10 @@ class Shelf(KitbuilderScreen):
         """Show two to four kits side by side."""
         ask_beside(self, self._choice_of_kits())
 
+    def action_pair(self) -> None:
+        """Show what the divers of two kits, or of three marked ones, must agree on."""
+        ask_divers(self, self._choice_of_kits())
+
     def action_changeover(self) -> None:
         """Show how one kit is rebuilt as another."""
         ask_pair(self, "Kit to rebuild {} as", self._choice_of_kits(), plan_changeover_of)
@@ -366,6 +372,11 @@ class Shelf(KitbuilderScreen):
         named = book.assessment.kit.header.gear if book and book.assessment else None
         open_gear(self, self.folder, named)
 
+    def whole_page(self) -> Page | None:
+        """Give the kits in rows; None before there is one."""
+        kits, trips = map(self._shelf_kit, self._books), map(self._shelf_trip, self._trips)
+        return None if self._is_empty else shelf_page([*kits], [*trips])
+
     def page_path(self) -> Path:
         """Give the path of a file for the list, in the folder."""
         return self.folder / "kits"
@@ -377,15 +388,12 @@ class Shelf(KitbuilderScreen):
         alike = [
             other.path.name
             for other in self._books
-            if gear
-            and other.assessment
-            and other.assessment.kit.header.gear == gear
-            and other.assessment.worst is not Signal.DANGER
+            if gear and other.assessment and other.assessment.kit.header.gear == gear
+            if other.assessment.worst is not Signal.DANGER
         ]
         own = [book.path.name] if book and book.assessment else []
-        self.shell.show_fewest(
-            self.folder, [each.path.name for each in self._marked] or [*dict.fromkeys((*own, *alike))]
-        )
+        marked = [each.path.name for each in self._marked]
+        self.shell.show_fewest(self.folder, marked or [*dict.fromkeys((*own, *alike))])
 
 
 UNREADABLE = "bold $text-error"

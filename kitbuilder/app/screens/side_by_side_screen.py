@@ -42,7 +42,7 @@ class SideBySideScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "hide_equal swap units menu back keys",
-        "copy export quit",
+        "copy export document quit",
     )
 
     def __init__(self, kits: Sequence[Named]) -> None:

@@ -62,7 +62,7 @@ class WeighInScreen(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "left right filter sort save undo menu back keys",
-        "copy export remove origins redo save_as units quit",
+        "copy export document remove origins redo save_as units quit",
     )
 
     def __init__(self, document: Document) -> None:

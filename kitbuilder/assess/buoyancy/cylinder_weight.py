@@ -1,9 +1,19 @@
 """Cylinders: what they hold, weigh and displace, from their stamps or a preset."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from kitbuilder.assess.figures import Figure, Weight, add_component, from_catalogue, source_named, total
+from kitbuilder.assess.figures import (
+    Figure,
+    Weight,
+    add_component,
+    difference,
+    from_catalogue,
+    scaled,
+    source_named,
+    total,
+)
 from kitbuilder.assess.gas.fillings import working_pressure_of
 from kitbuilder.assess.gas.mixes import Mix, density_spread, mix_of
 from kitbuilder.assess.scales import scale_components
@@ -112,6 +122,57 @@ def gas_in(vessel: Vessel, pressure_pa: float, temperature_k: float, reading: st
     add_component(components, f"{reading} of {vessel.cylinder.tag}, gauge", step * slope * volume.value)
     add_component(components, "equation of state of the gas", density_spread(vessel.mix) * density * volume.value)
     return Figure(density * volume.value, components, "equation of state")
+
+
+def surface_volume(vessel: Vessel, pressure_pa: float, reading: str) -> Figure:
+    """Give the volume that a cylinder lets out at the surface, from a gauge pressure down to none [m3].
+
+    At one temperature, that of the filling; what stays in the open cylinder is not counted.
+
+    Args:
+        vessel: What holds it.
+        pressure_pa: As a gauge shows it.
+        reading: The name of the reading, as for `gas_in`.
+
+    Raises:
+        ValueError: Outside the range of the equation of state.
+    """
+    temperature_k = filling_temperature(vessel)
+    held, left = (gas_in(vessel, each, temperature_k, reading) for each in (pressure_pa, 0.0))
+    outside = gas_density(*vessel.mix, ATMOSPHERE_PA, temperature_k)
+    return scaled(difference(held, left, ""), 1.0 / outside, "equation of state, as much as comes out at the surface")
+
+
+def pressure_of_volume(vessels: Sequence[Vessel], volume_m3: float) -> float | None:
+    """Give the gauge pressure at which cylinders together let out a volume at the surface [Pa].
+
+    Each has the same pressure, found by halving. None where they cannot hold so much at the highest pressure that is
+    worked out here.
+
+    Args:
+        vessels: The cylinders.
+        volume_m3: At the surface.
+
+    Raises:
+        ValueError: Outside the range of the equation of state.
+    """
+
+    def let_out(pressure_pa: float) -> float:
+        return sum(surface_volume(each, pressure_pa, "").value for each in vessels)
+
+    low, high = 0.0, HIGHEST_FILLING_PA
+    if not vessels or let_out(high) < volume_m3:
+        return None
+    while high - low > PRESSURE_STEP_PA:
+        middle = (low + high) / 2
+        low, high = (middle, high) if let_out(middle) < volume_m3 else (low, middle)
+    return high
+
+
+HIGHEST_FILLING_PA = 300e5
+"""Up to which a pressure is looked for: the highest that a kit file gives as working pressure."""
+PRESSURE_STEP_PA = 1e3
+"""How near a pressure is found: a hundredth of a bar."""
 
 
 def filling_temperature(vessel: Vessel) -> float:

@@ -1,6 +1,6 @@
 """A hose laid over a body by landmarks: how long it must be at rest and in every pose, and where it is free."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -162,8 +162,12 @@ def measure_route(route: Route, layout: str, wearer: Wearer) -> RoutedHose | Non
 
 def values_of(wearer: Wearer) -> dict[str, float]:
     """Give what landmarks are made of: the measures of a wearer, and how it is dressed and turns its head."""
-    values = {name: figure.value for name, figure in wearer.measures.items()}
-    return values | {name: figure.value for name, figure in _settings(wearer).items()}
+    return {name: figure.value for name, figure in figures_of(wearer).items()}
+
+
+def figures_of(wearer: Wearer) -> dict[str, Figure]:
+    """Give the same with their spreads."""
+    return {**wearer.measures, **_settings(wearer)}
 
 
 def _settings(wearer: Wearer) -> dict[str, Figure]:
@@ -228,20 +232,41 @@ def _pulled(pose: Pose, path: tuple[str, ...]) -> _Posed:
 def _need(posed: _Posed, route: Route, wearer: Wearer, values: dict[str, float]) -> RequiredLength:
     """Give the length of a path, with what each unknown of the body adds to its uncertainty."""
     path, turn = posed.path, posed.turn
-    length = posed.bow * polyline_length(_points(path, values, turn))
-    components = {f"landmarks of the route {route.name}": landmark_spread(length)}
-    figures = dict(wearer.measures) | _settings(wearer)
-    for name in _measures_of(path, turn):
-        figure = figures[name]
+    figures = figures_of(wearer)
+    unknowns = {name: figures[name] for name in _measures_of(path, turn)}
+
+    def length_m(values: Mapping[str, float]) -> float:
+        return posed.bow * polyline_length(_points(path, values, turn))
+
+    length = laid_length(length_m, values, unknowns, route.name)
+    return RequiredLength(posed.pose, posed.how, path, length, is_asked=True)
+
+
+def laid_length(
+    length_m: Callable[[Mapping[str, float]], float],
+    values: Mapping[str, float],
+    unknowns: Mapping[str, Figure],
+    route: str,
+) -> Figure:
+    """Give a length by landmarks, with what landmarks and unknown measures add to its spread [m].
+
+    Args:
+        length_m: Gives the length for the values that landmarks are made of.
+        values: Those values, as they are known.
+        unknowns: Of them, the measures that the length changes with, each with its spread.
+        route: The name of the route.
+    """
+    length = length_m(values)
+    components = {f"landmarks of the route {route}": landmark_spread(length)}
+    for name, figure in unknowns.items():
         spread = figure.spread
         if not spread:
             continue
         step = SMALL_PART * spread
-        moved = values | {name: values[name] + step}
-        change = (posed.bow * polyline_length(_points(path, moved, turn)) - length) / step
+        change = (length_m({**values, name: values[name] + step}) - length) / step
         for source, share in figure.components.items():
             components[source] = components.get(source, 0.0) + change * share
-    return RequiredLength(posed.pose, posed.how, path, Figure(length, components, "landmarks"), is_asked=True)
+    return Figure(length, components, "landmarks")
 
 
 def landmark_spread(length_m: float) -> float:

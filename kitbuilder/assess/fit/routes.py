@@ -90,5 +90,6 @@ def _own(hose: Hose, route: Route | None) -> Route:
         poses=turns,
         reaches=route.reaches if route else (),
         wishes=route.wishes if route else (),
+        given=route.given if route else (),
         origin="kit file",
     )

@@ -184,7 +184,7 @@ def needs_of(hose: Hose, routed: RoutedHose | None) -> tuple[RequiredLength, ...
     strung = RequiredLength(BY_STRING, "In the position in which the string was laid.", (), run, is_asked=True)
     if routed is None:
         return (*_rest_by_string(hose, strung), strung)
-    moved = tuple(_moved(need, routed.strung, run, hose) if need.is_worn else need for need in routed.needs)
+    moved = tuple(by_string(need, hose, routed) for need in routed.needs)
     if routed.strung is routed.rest and hose.rest_run_m is not None:
         return (*_rest_by_string(hose, moved[0]), strung, *moved[1:])
     return moved
@@ -196,6 +196,13 @@ def _rest_by_string(hose: Hose, need: RequiredLength) -> tuple[RequiredLength, .
         return ()
     rest = "Stand relaxed, as when the string was laid for the run at rest."
     return (need._replace(pose=AT_REST, how=rest, length=string_run(hose, hose.rest_run_m)),)
+
+
+def by_string(need: RequiredLength, hose: Hose, routed: RoutedHose) -> RequiredLength:
+    """Give a length by landmarks, moved by what a string over the same run found; the same where none was laid."""
+    if hose.run_m is None or not need.is_worn:
+        return need
+    return _moved(need, routed.strung, string_run(hose, hose.run_m), hose)
 
 
 def _moved(need: RequiredLength, strung: RequiredLength, run: Figure, hose: Hose) -> RequiredLength:

@@ -6,14 +6,29 @@ from itertools import chain
 
 from kitbuilder.assess.findings import Amount, Finding, Signal, Tag, Words, words
 from kitbuilder.assess.trip.facts import travelling
-from kitbuilder.assess.trip.placement import battery_limits, place_item
+from kitbuilder.assess.trip.own_rules import own_rules_for
+from kitbuilder.assess.trip.placement import Placement, battery_limits, place_item
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.air_rules import CONFIRM, SPARE_BATTERY, SPARE_METAL_CELLS, AirRule
 from kitbuilder.catalogue.spares import GROUPS, packed_tag
 from kitbuilder.kit.items import KINDS, Item
-from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
+from kitbuilder.kit.resolved_trip import Fate, ItemOfTrip, ResolvedTrip
 from kitbuilder.kit.spare import in_hand
-from kitbuilder.kit.trip import CABIN, HOLD, Bag, Leave, Leg, Luggage, OfKits, Pin, Rent
+from kitbuilder.kit.trip import (
+    BODY,
+    CABIN,
+    HOLD,
+    WEAR,
+    Bag,
+    Leave,
+    Leg,
+    Luggage,
+    OfItems,
+    OfKits,
+    Option,
+    Pin,
+    Rent,
+)
 
 
 def findings_of_trip(trip: ResolvedTrip) -> tuple[Finding, ...]:
@@ -59,8 +74,12 @@ def _entries(trip: ResolvedTrip) -> Iterator[Finding]:
     for number, entry in enumerate(trip.items):
         if isinstance(entry, OfKits):
             yield from _leads_nowhere(trip, number, entry)
-        if isinstance(entry, Rent):
+        if isinstance(entry, OfItems) and (entry.item is None) == (entry.every is None):
+            yield _of_nothing(number, entry)
+        elif isinstance(entry, Rent):
             yield from _rental(trip, number, entry)
+        elif isinstance(entry, Option):
+            yield from _option(trip, number, entry)
 
 
 def _leads_nowhere(trip: ResolvedTrip, number: int, entry: OfKits) -> Iterator[Finding]:
@@ -78,20 +97,58 @@ def _leads_nowhere(trip: ResolvedTrip, number: int, entry: OfKits) -> Iterator[F
 
 
 def _is_luggage(trip: ResolvedTrip, entry: OfKits) -> bool:
-    """Say whether an entry pins a piece of luggage, or spares that are packed together: they belong to no kit."""
-    tags = {*(each.tag for each in trip.luggage), *map(packed_tag, GROUPS)}
-    return isinstance(entry, Pin) and entry.kit is None and entry.item in tags
+    """Say whether an entry is about luggage, or pins spares that are packed together: they belong to no kit."""
+    of_spares = isinstance(entry, Pin) and entry.kit is None and entry.item in map(packed_tag, GROUPS)
+    return of_spares or any(trip.names_luggage(entry, each) for each in trip.luggage)
+
+
+def _of_nothing(number: int, entry: OfItems) -> Finding:
+    both = "both item and every" if entry.item else "neither item nor every"
+    what = words(f"the {entry.title} has {both}")
+    why = words("It is not clear which items are meant.")
+    do = words("Write item for one item, or every for all items of a kind.")
+    return Finding(Signal.WARNING, number, "item" if entry.item else None, what, why, do, entry.title)
+
+
+def _option(trip: ResolvedTrip, number: int, entry: Option) -> Iterator[Finding]:
+    """Name an option that changes nothing: of what does not travel, has a fixed bag, or may not be worn."""
+    places = set(trip.named_by(entry))
+    named: list[ItemOfTrip | Luggage] = [item for item in trip.every_item() if (item.file, item.number) in places]
+    named += [each for each in trip.luggage if trip.names_luggage(entry, each)]
+    pinned = {place for pin in trip.pins for place in trip.named_by(pin)}
+    for each in named:
+        tag = each.tag if isinstance(each, Luggage) else each.item.tag
+        if isinstance(each, Luggage):
+            is_pinned = each.bag is not None or any(trip.names_luggage(pin, each) for pin in trip.pins)
+        else:
+            is_pinned = (each.file, each.number) in pinned
+        if isinstance(each, ItemOfTrip) and each.fate is not Fate.BRING:
+            what = f" is {'rented' if each.fate is Fate.RENT else 'left at home'} already"
+        elif is_pinned:
+            what = " has a fixed bag"
+        elif entry.do == WEAR and not _may_be_worn(trip, each):
+            what = " may not be worn on board"
+        else:
+            continue
+        why = words(f"The option to {entry.do} it has no effect.")
+        do = words("Take the option out, or what contradicts it.")
+        yield Finding(
+            Signal.CAUTION, number, "item" if entry.item else "every", words(Tag(tag), what), why, do, "option"
+        )
+
+
+def _may_be_worn(trip: ResolvedTrip, each: ItemOfTrip | Luggage) -> bool:
+    rules = _place(trip, each).rules
+    return all(BODY in rule.may_go for rule in rules if not rule.is_advice)
+
+
+def _place(trip: ResolvedTrip, each: ItemOfTrip | Luggage) -> Placement:
+    item = each if isinstance(each, Luggage) else each.item
+    return place_item(item, trip.legs, own_rules_for(trip, each))
 
 
 def _rental(trip: ResolvedTrip, number: int, entry: Rent) -> Iterator[Finding]:
     rule = "rental"
-    if (entry.item is None) == (entry.every is None):
-        both = "both item and every" if entry.item else "neither item nor every"
-        what = words(f"the rental has {both}")
-        why = words("It is not clear what is rented.")
-        do = words("Write item for one item, or every for all items of a kind.")
-        yield Finding(Signal.WARNING, number, "item" if entry.item else None, what, why, do, rule)
-        return
     kinds = {_item_at(trip, place).kind for place in trip.named_by(entry)}
     if entry.preset and kinds and not kinds & _kinds_of_preset(entry.preset):
         what = words(f"the rental is a {KINDS[min(kinds)].title}, its preset ", Tag(entry.preset), " is not")
@@ -173,7 +230,7 @@ def _air_rules(trip: ResolvedTrip) -> Iterator[Finding]:
             yield from _placed(trip, number, entry)
     for item in trip.every_item():
         if item.fate is Fate.BRING:
-            yield from _placed(trip, None, item.item)
+            yield from _placed(trip, None, item)
     if limits.free_j > limits.most_j:
         what = words("a leg takes no battery above ", Amount(limits.most_j, "energy"))
         why = words("The limit for batteries without approval is higher, and so has no effect.")
@@ -186,7 +243,7 @@ def _numbers(trip: ResolvedTrip) -> Iterator[Finding]:
     counts = Counter[AirRule]()
     for luggage in trip.luggage:
         asked = travelling(luggage)
-        for rule in place_item(luggage, trip.legs).rules:
+        for rule in _place(trip, luggage).rules:
             is_of_battery = rule.about in (SPARE_BATTERY, SPARE_METAL_CELLS)
             counts[rule] += asked.battery.pieces if is_of_battery and asked.battery else asked.cartridges
     every = sum(count for rule, count in counts.items() if rule.about == SPARE_BATTERY)
@@ -201,8 +258,8 @@ def _numbers(trip: ResolvedTrip) -> Iterator[Finding]:
             yield Finding(Signal.WARNING, None, None, what, words(rule.why), do, rule.name)
 
 
-def _placed(trip: ResolvedTrip, number: int | None, item: Item | Luggage) -> Iterator[Finding]:
-    placement = place_item(item, trip.legs)
+def _placed(trip: ResolvedTrip, number: int | None, each: ItemOfTrip | Luggage) -> Iterator[Finding]:
+    placement, item = _place(trip, each), each if isinstance(each, Luggage) else each.item
     key = "battery" if number is not None else "kits"
     if placement.lacks_energy:
         what = words("the energy of the battery of ", Tag(item.tag), " is not known")

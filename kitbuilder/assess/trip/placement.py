@@ -67,16 +67,17 @@ def battery_limits(legs: Iterable[Leg] = ()) -> BatteryLimits:
     )
 
 
-def place_item(item: Item | Luggage, legs: Iterable[Leg] = ()) -> Placement:
+def place_item(item: Item | Luggage, legs: Iterable[Leg] = (), own: Iterable[AirRule] = ()) -> Placement:
     """Say where an item may travel on legs.
 
     Args:
         item: An item of a kit, or other luggage.
         legs: The legs of the trip; none for the published rules alone.
+        own: Rules of the airline itself about this item, which count beside the published ones.
     """
     listed = tuple(legs)
     asked, limits = travelling(item), battery_limits(listed)
-    rules = sorted(_rules_for(asked, limits), key=lambda rule: rule.is_advice)
+    rules = sorted((*_rules_for(asked, limits), *own), key=lambda rule: rule.is_advice)
     may_go = _common(rule for rule in rules if not rule.is_advice)
     if isinstance(item, Luggage) and item.goes:
         may_go &= {item.goes}

@@ -6,14 +6,12 @@ is close to normal whatever each item is.
 """
 
 from collections.abc import Iterable
+from functools import lru_cache
 from math import erf, sqrt
+from statistics import NormalDist
 
 from kitbuilder.assess.figures import Figure
 from kitbuilder.physics.spread import NORMAL_95
-
-ONE_SIDED_95 = 1.644854
-"""Standard deviations above the mean that 95 % of a normal distribution lie below. JCGM 100:2008, table G.1: 90 % lie
-within that distance on both sides."""
 
 ROOM = 1e-5
 """In kg, m and m³. What exceeds a limit by less is rounding; a solver keeps its rows no closer."""
@@ -27,9 +25,15 @@ def deviation_of(figure: Figure) -> float:
 NEARLY_SURE = 1 - 1e-9
 
 
-def at_95(figure: Figure) -> float:
-    """Give what a figure stays below with a probability of 95 % [its unit]."""
-    return figure.value + ONE_SIDED_95 * deviation_of(figure)
+@lru_cache
+def deviations_for(likelihood: float) -> float:
+    """Give how many standard deviations above the mean a normal distribution stays below with a probability [1]."""
+    return NormalDist().inv_cdf(likelihood)
+
+
+def reached_at_most(figure: Figure, likelihood: float) -> float:
+    """Give what a figure stays below with a probability [its unit]."""
+    return figure.value + deviations_for(likelihood) * deviation_of(figure)
 
 
 def chance_of(figure: Figure, most: float) -> float:

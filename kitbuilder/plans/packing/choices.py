@@ -4,7 +4,8 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, total
-from kitbuilder.plans.packing.chance import ROOM, at_95
+from kitbuilder.plans.packing.chance import ROOM, reached_at_most
+from kitbuilder.plans.packing.charges import fixed
 from kitbuilder.plans.packing.limits import limit_of
 from kitbuilder.plans.packing.records import Bag, Option, PackingTask, PackItem, Placement
 
@@ -68,8 +69,9 @@ def refusal_of(item: PackItem, bag: Bag) -> str | None:
 
 def fits_alone(task: PackingTask, bag: Bag, mass: Figure, volume_m3: float | None) -> bool:
     """Say whether something fits into a bag with nothing else in it; a volume of None takes no room."""
-    limit = limit_of(bag, task.legs)
-    is_light = limit is None or at_95(total((bag.mass, mass), "")) <= limit.most_kg + ROOM
+    limit = limit_of(bag, map(fixed, task.legs))
+    reached_kg = reached_at_most(total((bag.mass, mass), ""), task.likelihood)
+    is_light = limit is None or reached_kg <= limit.most_kg + ROOM
     return is_light and (bag.volume_m3 is None or (volume_m3 or 0.0) <= bag.volume_m3 + ROOM)
 
 

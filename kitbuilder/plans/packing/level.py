@@ -6,14 +6,14 @@ from itertools import combinations
 from typing import NamedTuple
 
 from kitbuilder.plans.packing.margins import MassLimit
-from kitbuilder.plans.packing.model import FULL, LARGEST, UNEVEN, Model
+from kitbuilder.plans.packing.model import FULL, LARGEST, MONEY, UNEVEN, Model
 
 MOST_STEPS = 300
 CLOSE = FULL // 20_000
 """Bags whose uses differ by less are even enough."""
 
 
-class _Exchange(NamedTuple):
+class Exchange(NamedTuple):
     """An item to another bag, and one back; None for none."""
 
     off: float
@@ -36,7 +36,7 @@ def level(model: Model, chosen: Sequence[int]) -> list[float]:
         for changed in _exchanges(model, current, values):
             trial = current | {model.choices[unknown].item: unknown for unknown in changed}
             tried = model.values_of(list(trial.values()))
-            if model.is_allowed(tried):
+            if model.is_allowed(tried) and model.value(MONEY, tried) <= model.value(MONEY, values):
                 current, values = trial, tried
                 break
         else:
@@ -48,25 +48,19 @@ def level(model: Model, chosen: Sequence[int]) -> list[float]:
 
 def _exchanges(model: Model, current: dict[int, int], values: Sequence[float]) -> Iterator[list[int]]:
     """Give the best exchange between each two bags, those first that differ most."""
-    limits = [limit for limit in model.limits if limit.bag]
-    pairs = [_fuller_first(model, pair, values) for pair in combinations(limits, 2)]
-    for _, full, empty in sorted(pairs, key=lambda pair: -pair[0]):
+    limits = list(model.limit_of_bag.values())
+    use_of = {limit.bag: model.use(limit, values) for limit in limits}
+    pairs = [sorted(pair, key=lambda limit: -use_of[limit.bag]) for pair in combinations(limits, 2)]
+    for full, empty in sorted(pairs, key=lambda pair: use_of[pair[1].bag] - use_of[pair[0].bag]):
         # The mass that would have to go over for both to be used alike.
-        uses = model.use(full, values), model.use(empty, values)
+        uses = use_of[full.bag], use_of[empty.bag]
         over = (uses[0] - uses[1]) / FULL / (1 / full.most_kg + 1 / empty.most_kg)
-        best = _best(_movable(model, current, full, empty), _movable(model, current, empty, full), over)
+        best = best_exchange(movable(model, current, full, empty), movable(model, current, empty, full), over)
         if best.off < over - over * CLOSE / max(uses[0] - uses[1], CLOSE):
             yield [unknown for unknown in (best.given, best.taken) if unknown is not None]
 
 
-def _fuller_first(
-    model: Model, pair: tuple[MassLimit, MassLimit], values: Sequence[float]
-) -> tuple[float, MassLimit, MassLimit]:
-    apart = model.use(pair[0], values) - model.use(pair[1], values)
-    return (apart, *pair) if apart >= 0 else (-apart, pair[1], pair[0])
-
-
-def _movable(model: Model, current: dict[int, int], of: MassLimit, to: MassLimit) -> list[tuple[float, int]]:
+def movable(model: Model, current: dict[int, int], of: MassLimit, to: MassLimit) -> list[tuple[float, int]]:
     """Give what could go from one bag to the other at no cost: masses, and the choices that it would have there."""
     found = []
     for item, unknown in current.items():
@@ -78,13 +72,13 @@ def _movable(model: Model, current: dict[int, int], of: MassLimit, to: MassLimit
     return sorted(found)
 
 
-def _best(given: list[tuple[float, int]], taken: list[tuple[float, int]], over: float) -> _Exchange:
+def best_exchange(given: list[tuple[float, int]], taken: list[tuple[float, int]], over: float) -> Exchange:
     """Find the exchange that moves closest to a mass."""
     masses = [mass for mass, _ in taken]
-    best = _Exchange(over, None, None)
+    best = Exchange(over, None, None)
     for mass, unknown in [*given, (0.0, None)]:
         near = bisect_left(masses, mass - over)
         backs = [*taken[max(near - 1, 0) : near + 1], (0.0, None)]
         for back, other in backs:
-            best = min(best, _Exchange(abs(mass - back - over), unknown, other), key=lambda each: each.off)
+            best = min(best, Exchange(abs(mass - back - over), unknown, other), key=lambda each: each.off)
     return best

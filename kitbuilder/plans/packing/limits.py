@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from kitbuilder.plans.packing.chance import ROOM, at_95
+from kitbuilder.plans.packing.chance import ROOM, reached_at_most
 from kitbuilder.plans.packing.records import BODY, CABIN, HOLD, Bag, Leg
 
 PIECE, HANDLING, BAG, HOLD_TOTAL, CABIN_TOTAL, TOTAL = "piece", "handling", "bag", "hold", "cabin", "hold and cabin"
@@ -104,8 +104,14 @@ def pieces_of(legs: Iterable[Leg]) -> tuple[Pieces, ...]:
     return tuple(min(found, key=lambda count: count.most) for found in places if found)
 
 
-def unusable_of(bag: Bag, legs: tuple[Leg, ...]) -> Unusable | None:
-    """Say why a bag cannot be used at all; None when it can."""
+def unusable_of(bag: Bag, legs: tuple[Leg, ...], likelihood: float) -> Unusable | None:
+    """Say why a bag cannot be used at all; None when it can.
+
+    Args:
+        bag: The bag.
+        legs: The legs, without a limit of pieces where further ones can be bought.
+        likelihood: How likely each limit has to hold [1].
+    """
     limit = limit_of(bag, legs)
     totals = [total for what, total in totals_of(legs).items() if bag.place in places_of(what)]
     for each in (*([limit] if limit else []), *totals):
@@ -118,7 +124,7 @@ def unusable_of(bag: Bag, legs: tuple[Leg, ...]) -> Unusable | None:
         if not _fits(bag, leg):
             return Unusable(bag, TOO_LARGE, leg.tag)
     for each in (*([limit] if limit else []), *totals):
-        if at_95(bag.mass) > each.most_kg + ROOM:
+        if reached_at_most(bag.mass, likelihood) > each.most_kg + ROOM:
             return Unusable(bag, TOO_HEAVY_EMPTY, each.leg)
     return None
 

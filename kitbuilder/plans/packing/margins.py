@@ -1,8 +1,8 @@
-"""Limits that hold at 95 %, as rows of an integer programme.
+"""Limits that hold with a probability, as rows of an integer programme.
 
-What must hold is mean + 1.645 standard deviations ≤ limit, and the deviation is no sum: it is a root. Rows that are
-sums are made where they are needed: each is true for every packing and exact for the one that it was made for, so that
-the programme with all of them has the same best packing.
+What must hold is mean + so many standard deviations ≤ limit (1.645 for 95 %), and the deviation is no sum: it is a
+root. Rows that are sums are made where they are needed: each is true for every packing and exact for the one that it
+was made for, so that the programme with all of them has the same best packing.
 
 The variance of a packing has two parts. Sources that only one item has add up item by item: the root of such a sum
 grows less with each item added, so that adding the items in any order gives what each counts at least (the polymatroid
@@ -19,10 +19,7 @@ from typing import NamedTuple
 from kitbuilder.assess.figures import Figure
 from kitbuilder.physics.spread import NORMAL_95
 from kitbuilder.plans.integer_programme import HALF, Constraint
-from kitbuilder.plans.packing.chance import ONE_SIDED_95, ROOM
-
-MARGIN = ONE_SIDED_95 / NORMAL_95
-"""Of a component: 1.645 of its 1.96 standard deviations."""
+from kitbuilder.plans.packing.chance import ROOM, deviations_for
 
 
 class Load(NamedTuple):
@@ -43,10 +40,11 @@ def shared_sources(carriers: Iterable[Iterable[Figure]]) -> frozenset[str]:
     return frozenset(source for source, count in counts.items() if count > 1)
 
 
-def load_of(figure: Figure, shared: frozenset[str]) -> Load:
+def load_of(figure: Figure, shared: frozenset[str], likelihood: float) -> Load:
     """Give what a mass adds to a bag, its sources kept apart by whether others have them."""
-    own = hypot(*(part for source, part in figure.components.items() if source not in shared)) * MARGIN
-    common = {source: part * MARGIN for source, part in figure.components.items() if source in shared}
+    margin = deviations_for(likelihood) / NORMAL_95  # a component is 1.96 standard deviations
+    own = hypot(*(part for source, part in figure.components.items() if source not in shared)) * margin
+    common = {source: part * margin for source, part in figure.components.items() if source in shared}
     return Load(figure.value, own**2, common)
 
 
@@ -72,8 +70,8 @@ class Sum:
         return sqrt(max(self._own, 0.0)), self._shared
 
     @property
-    def at_95_kg(self) -> float:
-        """What the sum stays below with a probability of 95 %."""
+    def most_kg(self) -> float:
+        """What the sum stays below with the probability asked for."""
         own, shared = self.parts
         return self.mass_kg + hypot(own, *shared.values())
 
@@ -81,14 +79,14 @@ class Sum:
         """Give what the sum would stay below with more loads, and its mean [kg]."""
         for load in loads:
             self.add(load)
-        found = self.at_95_kg, self.mass_kg
+        found = self.most_kg, self.mass_kg
         for load in loads:
             self.add(load, -1.0)
         return found
 
 
 class MassLimit(NamedTuple):
-    """A limit of mass over unknowns that are zero or one."""
+    """A limit of mass over unknowns that are zero or one, and over numbers of kilograms that are bought beyond it."""
 
     loads: Mapping[int, Load]
     """By unknown."""
@@ -107,19 +105,25 @@ class MassLimit(NamedTuple):
         return list(terms.items()), -inf, 0.0
 
     def mean_row(self) -> Constraint:
-        """Limit the mean, which the limit at 95 % implies."""
+        """Limit the mean, which the limit itself implies."""
         return self.row({unknown: load.mass_kg for unknown, load in self.loads.items()})
 
     def is_kept(self, values: Sequence[float]) -> bool:
-        """Say whether the limit holds at 95 %."""
-        return Sum(self._chosen(values)).at_95_kg <= self.most_kg + ROOM
+        """Say whether the limit holds with the probability asked for."""
+        return self.reached_kg(values) <= self.most_kg + ROOM
 
-    def _chosen(self, values: Sequence[float]) -> list[Load]:
-        return [load for unknown, load in self.loads.items() if values[unknown] > HALF]
+    def reached_kg(self, values: Sequence[float]) -> float:
+        """Give what the sum stays below with the probability asked for [kg]."""
+        return Sum(self.chosen(values)).most_kg
+
+    def chosen(self, values: Sequence[float]) -> list[Load]:
+        """List what a packing has of it."""
+        chosen = ((load, values[unknown]) for unknown, load in self.loads.items() if values[unknown] > HALF)
+        return [load if value == 1 else load._replace(mass_kg=load.mass_kg * value) for load, value in chosen]
 
     def cut(self, values: Sequence[float]) -> Constraint:
         """Give a row that is true for every packing, and exact for this one."""
-        own, shared = Sum(self._chosen(values)).parts
+        own, shared = Sum(self.chosen(values)).parts
         margin = hypot(own, *shared.values())
         if not margin:
             return self.mean_row()
@@ -130,12 +134,25 @@ class MassLimit(NamedTuple):
             factors[unknown] = load.mass_kg + (own * steps[unknown] + common) / margin
         return self.row(factors)
 
+    def most_own(self, more_kg: float) -> float:
+        """Give what the squares of single items can add up to at most, if items may be divided [kg²].
+
+        Args:
+            more_kg: By how much the limit can be raised [kg].
+        """
+        left_kg, squares = self.most_kg + more_kg, 0.0
+        for load in sorted(self.loads.values(), key=lambda load: load.mass_kg / load.own if load.own else inf):
+            part = 1.0 if load.mass_kg <= left_kg else left_kg / load.mass_kg
+            squares += load.own * part
+            left_kg -= max(0.0, load.mass_kg) * part
+        return squares
+
     def tangent(self, values: Sequence[float]) -> Constraint:
         """Give a row that is close to the limit near a packing: the margin as its square changes, to first order.
 
         Sources of single items are counted too high by it, shared ones too low; what it allows has to be checked.
         """
-        own, shared = Sum(self._chosen(values)).parts
+        own, shared = Sum(self.chosen(values)).parts
         margin = hypot(own, *shared.values())
         if not margin:
             return self.mean_row()

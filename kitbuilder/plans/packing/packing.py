@@ -1,8 +1,9 @@
-"""Pack the items of a journey into its bags: every limit of every leg kept at 95 %, the bags used evenly.
+"""Pack the items of a journey into its bags: every limit of every leg holds as likely as asked, the bags used evenly.
 
-In this order: as little mass as possible is left out that nothing can be done about; what is left, rented, worn or
-swapped costs as little money, then takes as little mass away; in a packing that is repaired, as few items as possible
-change; the limit that is used most is used as little as possible; the bags of one place differ as little as possible.
+In this order: as little mass as possible is left out that nothing can be done about, what is needed most first; what
+is left, rented, worn, swapped or paid costs as little money, then takes as little mass away; in a packing that is
+repaired, as few items as possible change; as little mass as possible goes against advice; the limit that is used most
+is used as little as possible; the bags of one place differ as little as possible.
 """
 
 from collections import defaultdict
@@ -12,7 +13,8 @@ from time import monotonic
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, total
-from kitbuilder.plans.packing.chance import ROOM, at_95, chance_of, least_together
+from kitbuilder.plans.packing.chance import ROOM, chance_of, least_together, reached_at_most
+from kitbuilder.plans.packing.charges import Charge, raised
 from kitbuilder.plans.packing.choices import NO_ROOM, PIN_TOO_MUCH, mass_away_kg, refusal_of, why_missing
 from kitbuilder.plans.packing.limits import (
     Closed,
@@ -23,13 +25,23 @@ from kitbuilder.plans.packing.limits import (
     places_of,
     totals_of,
 )
-from kitbuilder.plans.packing.model import AWAY, FULL, GRAM_KG, LARGEST, Model
+from kitbuilder.plans.packing.model import AWAY, CENT, FULL, GRAM_KG, LARGEST, MONEY, Model
 from kitbuilder.plans.packing.programme import GAPS, Solution, solve
-from kitbuilder.plans.packing.records import Bag, PackingTask, PackItem, Placement, PlacementRule
+from kitbuilder.plans.packing.records import (
+    EXTRA,
+    USUAL_LIKELIHOOD,
+    Bag,
+    PackingTask,
+    PackItem,
+    Placement,
+    PlacementRule,
+)
 
-PINNED, BY_RULE, ONLY_BAG, EVEN = "pinned", "by rule", "only bag", "even"
+PINNED, BY_RULE, ONLY_BAG, ADVISED, EVEN = "pinned", "by rule", "only bag", "advised", "even"
 """Why an item is in its bag."""
 TIME_LIMIT_S = 3.0
+LEAST_LIKELIHOOD = 0.5
+"""Below it a limit would be exceeded more often than kept, and a spread would make room."""
 NEAR_KG = GAPS[AWAY] * GRAM_KG
 """How close to its bound what stays behind has to be to count as proved."""
 
@@ -48,6 +60,11 @@ class Placed(NamedTuple):
     def rules(self) -> tuple[PlacementRule, ...]:
         """The rules that keep it from a place to which it could go otherwise."""
         return tuple(rule for rule in self.item.rules if not self.item.may_go <= rule.places)
+
+    @property
+    def advice(self) -> tuple[PlacementRule, ...]:
+        """The advice that keeps it from a place to which it could go."""
+        return tuple(rule for rule in self.item.advice if not self.item.places <= rule.places)
 
     @property
     def away_kg(self) -> float:
@@ -72,6 +89,11 @@ class Missing(NamedTuple):
     chance: float | None = None
     """The probability that all limits of that bag would hold with it [1]."""
 
+    @property
+    def is_proposed(self) -> bool:
+        """Whether leaving it at home is proposed: room is short, and the dive can be done without it."""
+        return self.why in (NO_ROOM, PIN_TOO_MUCH) and self.item.need == EXTRA
+
 
 class Use(NamedTuple):
     """How far a limit is used, and how likely it holds."""
@@ -79,6 +101,8 @@ class Use(NamedTuple):
     limit: Limit
     mass: Figure
     """[kg]"""
+    likelihood: float = USUAL_LIKELIHOOD
+    """How likely it has to hold [1]."""
 
     @property
     def part(self) -> float:
@@ -92,8 +116,8 @@ class Use(NamedTuple):
 
     @property
     def room_kg(self) -> float:
-        """What could be added, still holding at 95 %, if its mass were known exactly."""
-        return self.limit.most_kg - at_95(self.mass)
+        """What could be added, still holding as likely as asked, if its mass were known exactly."""
+        return self.limit.most_kg - reached_at_most(self.mass, self.likelihood)
 
 
 class PackedBag(NamedTuple):
@@ -133,6 +157,11 @@ class Proof(NamedTuple):
         return all(found - self.bounds[stage] <= GAPS.get(stage, 0) for stage, found in self.comes_to.items())
 
     @property
+    def price_at_least(self) -> float:
+        """What has to be paid at least to take as much along."""
+        return self.bounds.get(MONEY, 0) * CENT
+
+    @property
     def away_at_least_kg(self) -> float:
         """What stays behind at least in every packing that costs as little [kg]."""
         return max(0, self.bounds.get(AWAY, 0) - self.items_away) * GRAM_KG
@@ -157,6 +186,8 @@ class Packing(NamedTuple):
     unusable: tuple[Unusable, ...]
     closed: Closed | None
     """Legs that leave no place to pack in."""
+    bought: tuple[Charge, ...]
+    """What is paid for, one for each leg and bag."""
     proof: Proof
 
     @property
@@ -166,8 +197,14 @@ class Packing(NamedTuple):
 
     @property
     def price(self) -> float:
-        """What that costs, as far as it is known."""
-        return sum(price for price in self._prices if price is not None)
+        """What that and all that is bought costs, as far as it is known."""
+        prices = (*self._prices, *(charge.costs for charge in self.bought))
+        return sum(price for price in prices if price is not None)
+
+    @property
+    def is_priced(self) -> bool:
+        """Whether anything that can be done has a price: then the cheapest is looked for, and else the least mass."""
+        return MONEY in self.proof.comes_to
 
     @property
     def without_price(self) -> int:
@@ -209,7 +246,8 @@ def pack(task: PackingTask, earlier: Packing | None = None, time_limit_s: float 
             item by item and evened, without the solver: ready within a frame, to be shown until the best one is.
 
     Raises:
-        ValueError: A mass, volume, limit or price is below zero or not finite.
+        ValueError: A mass, volume, limit or price is below zero or not finite, or the likelihood is no share from one
+            half.
     """
     _require_sound(task)
     model = Model(task, None if earlier is None else _placements(task, earlier))
@@ -217,6 +255,8 @@ def pack(task: PackingTask, earlier: Packing | None = None, time_limit_s: float 
 
 
 def _require_sound(task: PackingTask) -> None:
+    if not LEAST_LIKELIHOOD <= task.likelihood < 1:
+        raise ValueError(f"likelihood: a number from {LEAST_LIKELIHOOD} to below 1 is needed, not {task.likelihood}")
     for name, value in _quantities(task):
         if value is not None and not (isfinite(value) and value >= 0):
             raise ValueError(f"{name}: zero or a positive number is needed, not {value}")
@@ -246,39 +286,6 @@ def _placements(task: PackingTask, earlier: Packing) -> dict[int, Placement]:
     return {number: placements.pop(0) for number, placements in numbers if placements}
 
 
-def moved(packing: Packing, number: int, bag: str) -> Packing:
-    """Give a packing with one item put into another bag and kept there, all else where it was.
-
-    Nothing is searched: it is what a person sees at once after a move, until `pack` has repaired it. Limits may be
-    exceeded, and nothing is proved.
-
-    Args:
-        packing: The packing.
-        number: Of the item in its task.
-        bag: One of the usable bags.
-
-    Raises:
-        KeyError: The bag is none of them.
-    """
-    place = {packed.bag.tag: packed.bag.place for packed in packing.bags}[bag]
-    before = packing.task.items[number]
-    item = before._replace(pinned=bag, may_go=before.may_go | {place})
-    items = tuple(item if each is before else each for each in packing.task.items)
-    task = packing.task._replace(items=items)
-    placed = {id(each.item): each for each in packing.placed if each.item is not before}
-    placed[id(item)] = Placed(item, Placement(bag), item.mass, PINNED)
-    in_order = [placed[id(each)] for each in items if id(each) in placed]
-    bags = tuple(_packed(task, packed.bag, in_order) for packed in packing.bags)
-    return packing._replace(
-        task=task,
-        placed=tuple(in_order),
-        missing=tuple(each for each in packing.missing if each.item is not before),
-        bags=bags,
-        sums=tuple(_sums(task, bags)),
-        proof=Proof({LARGEST: FULL}, {LARGEST: 0}, 0),
-    )
-
-
 # ---- the answer ----
 
 
@@ -292,8 +299,9 @@ def _packing(model: Model, solution: Solution) -> Packing:
             missing.append(Missing(item, why_missing(task, model.bags, item)))
         else:
             placed.append(Placed(item, placement, model.choices[unknown].mass, _why(model, number, placement)))
-    bags = tuple(_packed(task, bag, placed) for bag in model.bags)
-    sums = tuple(_sums(task, bags))
+    bought = tuple(_bought(model, solution))
+    bags = tuple(packed_bag(task, bag, placed, bought) for bag in model.bags)
+    sums = tuple(sums_of(task, bags, bought))
     return Packing(
         task=task,
         placed=tuple(placed),
@@ -302,12 +310,21 @@ def _packing(model: Model, solution: Solution) -> Packing:
         sums=sums,
         unusable=model.unusable,
         closed=closed_by(task.legs),
+        bought=bought,
         proof=Proof(
             dict(zip(stages, solution.comes_to, strict=True)),
             dict(zip(stages, solution.bounds, strict=True)),
             sum(bool(item.options) for item in task.items),
         ),
     )
+
+
+def _bought(model: Model, solution: Solution) -> Iterator[Charge]:
+    # Kilograms that count for all bags may as well be bought for one: what is shown is the least that each bag needs.
+    values = model.values_of([unknown for unknown in range(model.first_bag) if solution.values[unknown]])
+    for charge, value in zip(model.charges, values[model.first_charge :], strict=True):
+        if value:
+            yield charge._replace(number=round(value))
 
 
 def _why(model: Model, number: int, placement: Placement) -> str:
@@ -320,7 +337,11 @@ def _why(model: Model, number: int, placement: Placement) -> str:
     if any(not item.may_go <= rule.places for rule in item.rules):
         return BY_RULE
     bags = {model.choices[unknown].placement.bag for unknown in model.of_item[number]} - {""}
-    return ONLY_BAG if len(bags) == 1 else EVEN
+    if len(bags) == 1:
+        return ONLY_BAG
+    places = {bag.place for bag in model.bags if bag.tag in bags}
+    place = next(bag.place for bag in model.bags if bag.tag == placement.bag)
+    return ADVISED if place in item.better and not places <= item.better else EVEN
 
 
 def _nearest(missing: Missing, bags: tuple[PackedBag, ...], sums: tuple[Use, ...]) -> Missing:
@@ -347,14 +368,15 @@ def _chance_with(item: PackItem, use: Use) -> float:
     return chance_of(total((use.mass, item.mass), "sum"), use.limit.most_kg)
 
 
-def _packed(task: PackingTask, bag: Bag, placed: list[Placed]) -> PackedBag:
+def packed_bag(task: PackingTask, bag: Bag, placed: list[Placed], bought: tuple[Charge, ...]) -> PackedBag:
+    """Give a bag with what was placed into it, the heaviest first, and how far that uses its limit."""
     inside = [each for each in placed if each.placement.bag == bag.tag]
     inside.sort(key=lambda each: -each.mass.value if each.mass else 0.0)
     mass = total((bag.mass, *(each.mass for each in inside if each.mass)), "sum")
     volumes = [_volume(each) for each in inside]
     known = [volume for volume in volumes if volume is not None]
-    limit = limit_of(bag, task.legs)
-    use = Use(limit, mass) if limit else None
+    limit = limit_of(bag, (raised(leg, bought, bag.tag) for leg in task.legs))
+    use = Use(limit, mass, task.likelihood) if limit else None
     return PackedBag(bag, tuple(inside), mass, sum(known), len(volumes) - len(known), use)
 
 
@@ -363,8 +385,9 @@ def _volume(placed: Placed) -> float | None:
     return placed.item.volume_m3 if option is None else option.volume_m3
 
 
-def _sums(task: PackingTask, bags: tuple[PackedBag, ...]) -> Iterator[Use]:
-    for what, limit in totals_of(task.legs).items():
+def sums_of(task: PackingTask, bags: tuple[PackedBag, ...], bought: tuple[Charge, ...]) -> Iterator[Use]:
+    """Give the uses of the limits that count several bags."""
+    for what, limit in totals_of(raised(leg, bought, "") for leg in task.legs).items():
         taken = [packed.mass for packed in bags if packed.bag.place in places_of(what) and packed.items]
         if taken:
-            yield Use(limit, total(taken, "sum"))
+            yield Use(limit, total(taken, "sum"), task.likelihood)

@@ -5,14 +5,18 @@ from math import ceil, inf
 from time import monotonic
 from typing import NamedTuple
 
-from kitbuilder.plans.integer_programme import HALF, Constraint, Search, minimise
+from kitbuilder.plans.integer_programme import HALF, Constraint, Search, minimise, part_of
 from kitbuilder.plans.packing.first import first_packing
 from kitbuilder.plans.packing.level import level
 from kitbuilder.plans.packing.margins import MassLimit
-from kitbuilder.plans.packing.model import AWAY, FULL, LARGEST, UNEVEN, Model
+from kitbuilder.plans.packing.model import ADVICE, AWAY, FULL, LARGEST, OF_CHOICES, UNEVEN, Model
+from kitbuilder.plans.packing.places import ByPlace
 
-GAPS = {AWAY: 20, LARGEST: FULL // 1000, UNEVEN: FULL // 1000}
+GAPS = {AWAY: 20, ADVICE: 20, LARGEST: FULL // 1000, UNEVEN: FULL // 1000}
 """How close to its bound a stage has to be, in grams and in parts of a limit; all else is exact."""
+PART_BY_PLACE = 0.6
+BEYOND = 10**9
+"""A bound above all that a stage can come to."""
 MOST_TANGENTS = 3
 SLICE = 0.4
 """Packings are looked for along tangents so many times, each in such a part of the time that a stage has left."""
@@ -40,16 +44,23 @@ def solve(model: Model, until: float, gaps: Mapping[str, int] = GAPS) -> Solutio
         gaps: How close to its bound a stage has to be; the bound itself where nothing is given.
     """
     values: Sequence[float] = level(model, first_packing(model))
-    programme, bounds = _Programme(model), list[int]()
+    programme, bounds, held = _Programme(model), list[int](), dict[str, int]()
     for stage in model.stages:
-        near, bound = gaps.get(stage, 0), 0
+        near, bound = gaps.get(stage, 0), model.least_use(values) if stage == LARGEST else 0
         if stage == LARGEST and bounds:  # what is packed may have changed
             values = level(model, [unknown for unknown in range(model.first_bag) if values[unknown]])
-        if model.value(stage, values) > near:
-            share = until if stage == model.stages[-1] else _part_of(until, MOST_OF_IT)
-            values, bound = programme.solve_stage(stage, values, share, near)
+        if model.value(stage, values) - bound > near:
+            share = until if stage == model.stages[-1] else part_of(until, MOST_OF_IT)
+            if stage in OF_CHOICES and monotonic() < until:
+                values, bound = ByPlace(model, values, held).solve_stage(
+                    stage, values, part_of(share, PART_BY_PLACE), near
+                )
+            if model.value(stage, values) - bound > near:
+                values, found = programme.solve_stage(stage, values, share, near)
+                bound = max(bound, found)
         bounds.append(min(bound, model.value(stage, values)))
         programme.hold(stage, model.value(stage, values))
+        held[stage] = model.value(stage, values)
     return Solution(values, tuple(model.value(stage, values) for stage in model.stages), tuple(bounds))
 
 
@@ -81,12 +92,17 @@ class _Programme:
             if bag in self._model.volumes:
                 terms = [(unknown, self._model.choices[unknown].volume_m3 * LITRES) for unknown in unknowns]
                 yield terms, -inf, self._model.volumes[bag] * LITRES
-        for owns, most in self._model.pieces:
-            yield [(own, 1.0) for own in owns], -inf, float(most)
+        for count in self._model.pieces:
+            further = [] if count.further is None else [(count.further, -1.0)]
+            yield [*((own, 1.0) for own in count.bags), *further], -inf, float(count.most)
 
     def _uses(self) -> Iterator[Constraint]:
         uses = {
-            id(limit): [(unknown, load.mass_kg * FULL / limit.most_kg) for unknown, load in limit.loads.items()]
+            id(limit): [
+                (unknown, load.mass_kg * FULL / limit.most_kg)
+                for unknown, load in limit.loads.items()
+                if unknown < self._model.first_charge
+            ]
             for limit in self._model.limits
         }
         for limit in self._model.limits:
@@ -98,8 +114,8 @@ class _Programme:
                 terms = uses[id(limit)]
                 yield [*terms, (high, -1.0)], -inf, 0.0
                 mine = dict(terms)
-                mine[own] = mine[own] - FULL
-                yield [*mine.items(), (low, -1.0)], -float(FULL), inf
+                mine[own] = mine[own] - self._model.most_use
+                yield [*mine.items(), (low, -1.0)], -float(self._model.most_use), inf
 
     def hold(self, stage: str, value: int) -> None:
         """Let a stage be no more than it came to; half of one is room for the solver's own rounding."""
@@ -114,8 +130,7 @@ class _Programme:
             for high in self._ends:
                 costs[high + 2] = 1.0
         else:
-            for unknown, choice in enumerate(self._model.choices):
-                costs[unknown] = float(self._model.cost(stage, choice))
+            costs[: self._model.size] = map(float, self._model.costs(stage))
         return costs
 
     def solve_stage(self, stage: str, best: Sequence[float], until: float, gap: int) -> tuple[Sequence[float], int]:
@@ -134,7 +149,7 @@ class _Programme:
 
         A search that may take a part of a bag along counts a part of its mass, and its bound is far too low.
         """
-        bags = range(self._model.first_bag, self._model.size)
+        bags = range(self._model.first_bag, self._model.first_charge)
         return [[([(own, 1.0)], 1.0, 1.0) for own in bags], *([([(own, 1.0)], 0.0, 0.0)] for own in bags)]
 
     def _relaxed(self, stage: str, fixed: list[Constraint], until: float) -> int:
@@ -171,7 +186,7 @@ class _Programme:
             while tangents and not is_kept:
                 tangents -= 1
                 rows = [*fixed, *(limit.tangent(values) for limit in self._model.limits)]
-                found = self._minimise(stage, rows, _part_of(until, SLICE), Search(gap, start))
+                found = self._minimise(stage, rows, part_of(until, SLICE), Search(gap, start))
                 if found is None:
                     break
                 values, is_kept = found[0], self._is_kept(found[0])
@@ -186,7 +201,7 @@ class _Programme:
         real = frozenset(unknown for high in self._ends for unknown in (high, high + 1))
         search = search._replace(real=real)
         found = minimise(self._costs(stage), [*self._rows, *rows], self._most(), until, search)
-        return None if found is None else ([float(value > HALF) for value in found[0][: self._model.size]], found[1])
+        return None if found is None else ([float(round(value)) for value in found[0][: self._model.size]], found[1])
 
     def _is_kept(self, values: Sequence[float]) -> bool:
         """Say whether all limits of mass hold; rows that keep a packing out which breaks them are added."""
@@ -215,7 +230,9 @@ class _Programme:
         return values if self._model.value(stage, values) < self._model.value(stage, best) else best
 
     def _most(self) -> list[float]:
-        return [1.0] * self._model.size + [float(FULL)] * (self._size - self._model.size)
+        return [*map(float, map(self._model.most_of, range(self._model.size)))] + [float(self._model.most_use)] * (
+            self._size - self._model.size
+        )
 
     def _start(self, best: Sequence[float]) -> list[float]:
         """Give all unknowns of a packing."""
@@ -228,13 +245,7 @@ class _Programme:
 
 def _nothing(until: float) -> int:
     """Give the bound where no packing is found: beyond all there are, unless the time is up."""
-    return 2 * FULL if monotonic() < until else 0
-
-
-def _part_of(until: float, part: float) -> float:
-    """Give until when a part of the time that is left lasts."""
-    now = monotonic()
-    return now + (until - now) * part
+    return BEYOND if monotonic() < until else 0
 
 
 class _Branch(NamedTuple):

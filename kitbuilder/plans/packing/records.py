@@ -14,6 +14,11 @@ IN_BAGS = frozenset((HOLD, CABIN))
 """Where an item may go by default: nothing is worn through an airport that nobody asked for."""
 
 LEAVE, RENT, WEAR, SWAP = "leave", "rent", "wear", "swap"
+VITAL, NEEDED, EXTRA = "vital", "needed", "extra"
+NEEDS = (VITAL, NEEDED, EXTRA)
+"""How much an item is needed: what nothing there may replace, what the dive takes as well, and all else. Where room is
+short, what is needed least has to wait."""
+USUAL_LIKELIHOOD = 0.95
 
 
 class PlacementRule(NamedTuple):
@@ -60,11 +65,20 @@ class PackItem(NamedTuple):
     pinned: str = ""
     """The bag in which it has to be; empty for any."""
     options: tuple[Option, ...] = ()
+    advice: tuple[PlacementRule, ...] = ()
+    """Where it had better go: it gives way to every limit."""
+    need: str = EXTRA
+    """One of `NEEDS`."""
 
     @property
     def places(self) -> frozenset[str]:
         """Where it may go by all its rules."""
         return self.may_go.intersection(*(rule.places for rule in self.rules))
+
+    @property
+    def better(self) -> frozenset[str]:
+        """Where it had better go, as far as it may; everywhere where the advice leaves no place."""
+        return self.places.intersection(*(rule.places for rule in self.advice)) or self.places
 
     @property
     def needs_approval(self) -> bool:
@@ -105,6 +119,10 @@ class Leg(NamedTuple):
     """The edges of the gauge that a piece has to fit in."""
     total_kg: float | None = None
     """Of hold and cabin together."""
+    price_per_kilogram: float | None = None
+    """Of each kilogram begun above a limit of the hold, up to the handling limit; None where nothing can be bought."""
+    price_per_piece: float | None = None
+    """Of each further piece in the hold; None where none can be bought."""
 
 
 class PackingTask(NamedTuple):
@@ -113,6 +131,8 @@ class PackingTask(NamedTuple):
     items: tuple[PackItem, ...]
     bags: tuple[Bag, ...]
     legs: tuple[Leg, ...] = ()
+    likelihood: float = USUAL_LIKELIHOOD
+    """How likely each limit has to hold [1], from one half."""
 
 
 class Placement(NamedTuple):

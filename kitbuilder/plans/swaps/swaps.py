@@ -4,7 +4,7 @@ Float checks were made in the kit as it is now. They teach about body and kit as
 assessed with the kit of the checks beside it.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment, assess
@@ -17,8 +17,9 @@ from kitbuilder.kit.item_edit import ItemEdit, with_edits
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
+from kitbuilder.kit.spare import in_hand
 from kitbuilder.plans.kept_checks import with_checks_of
-from kitbuilder.plans.losses import emptyings_through
+from kitbuilder.plans.losses import bore_of, time_through
 from kitbuilder.plans.swaps.front import Front, SetOption, find_front
 from kitbuilder.plans.swaps.options import HOSE_KINDS, Option, options_of
 
@@ -174,11 +175,8 @@ def plan_swaps(kit: ResolvedKit, away: frozenset[str] = frozenset(), gear: tuple
         linked = kit.linked._replace(gear=gear[1], gear_problems=())
         kit = with_edits(kit, first, linked)
     before, checked = assess(kit), with_checks_of(kit)
-    swaps = [
-        Swap(option, _tags(kit, option.items), effect)
-        for option in options_of(before, away, first)
-        if (effect := _effect(before, option.edits, checked, away)).saved.value > LEAST_KG
-    ]
+    tried = (_swap(option, before, checked, away) for option in options_of(before, away, first))
+    swaps = [swap for swap in tried if swap.effect.saved.value > LEAST_KG]
     swaps.sort(key=lambda swap: -swap.effect.saved.value)
     front = find_front([_for_set(number, swap) for number, swap in enumerate(swaps) if _may_combine(swap)])
     sets = (_set([swaps[number] for number in found.options], before, checked, away) for found in front.points)
@@ -214,7 +212,7 @@ def bag_mass(assessment: Assessment, away: frozenset[str]) -> Figure:
     """Give the mass of what travels of a kit: all that is neither rented nor left, a cylinder without gas [kg]."""
     pairs = zip(assessment.kit.items, assessment.masses, strict=True)
     masses = (
-        mass_alone(item) if isinstance(item, Cylinder) else mass
+        mass_alone(in_hand(item)) if isinstance(in_hand(item), Cylinder) else mass
         for item, mass in pairs
         if _travels(item.tag, item.rented, away)
     )
@@ -226,6 +224,7 @@ def _travels(tag: str, rented: bool | None, away: frozenset[str]) -> bool:
 
 
 def _effect(before: Assessment, edits: Sequence[ItemEdit], checked: LinkedFiles, away: frozenset[str]) -> Effect:
+    """Assess a kit after some edits, and compare; what becomes of hoses is left out."""
     after = assess(with_edits(before.kit, edits, checked))
     lead = None
     if before.balance and after.balance:
@@ -236,8 +235,14 @@ def _effect(before: Assessment, edits: Sequence[ItemEdit], checked: LinkedFiles,
         lead,
         tuple(_worse(after, before)),
         tuple(_worse(before, after)),
-        tuple(_hose_changes(before, after, {edit.number for edit in edits})),
+        (),
     )
+
+
+def _swap(option: Option, before: Assessment, checked: LinkedFiles, away: frozenset[str]) -> Swap:
+    effect = _effect(before, option.edits, checked, away)
+    hoses = tuple(_hose_changes(before, effect.after, option.items))
+    return Swap(option, tuple(before.kit.items[number].tag for number in option.items), effect._replace(hoses=hoses))
 
 
 def _worse(one: Assessment, other: Assessment) -> Iterator[Finding]:
@@ -249,22 +254,19 @@ def _worse(one: Assessment, other: Assessment) -> Iterator[Finding]:
     yield from (found for found in one.findings if found.signal > known.get((found.rule, found.item), 0))
 
 
-def _hose_changes(before: Assessment, after: Assessment, numbers: set[int | None]) -> Iterator[HoseChange]:
+def _hose_changes(before: Assessment, after: Assessment, numbers: Sequence[int]) -> Iterator[HoseChange]:
     for old, new in zip(before.hoses, after.hoses, strict=True):
         if old.number in numbers and old.hose != new.hose:
             fits = old.fit, new.fit
-            bursts = [emptyings_through(old.number, each) for each in (before, after)]
-            times = [found[-1].time if found else None for found in bursts]
+            # Nothing of a hose but its bore decides how fast it lets gas out.
+            now = time_through(old.number, before)
+            then = now if bore_of(old.hose) == bore_of(new.hose) else time_through(old.number, after)
             yield HoseChange(
                 old.hose.tag,
                 (fits[0].verdict if fits[0] else None, fits[1].verdict if fits[1] else None),
                 (fits[0].stand_off if fits[0] else None, fits[1].stand_off if fits[1] else None),
-                (times[0], times[1]),
+                (now, then),
             )
-
-
-def _tags(kit: ResolvedKit, numbers: Iterable[int]) -> tuple[str, ...]:
-    return tuple(kit.items[number].tag for number in numbers)
 
 
 # ---- sets ----
@@ -284,9 +286,11 @@ def _for_set(number: int, swap: Swap) -> SetOption:
 def _set(swaps: Sequence[Swap], before: Assessment, checked: LinkedFiles, away: frozenset[str]) -> SwapSet:
     prices = [swap.option.price for swap in swaps]
     edits = [edit for swap in swaps for edit in swap.option.edits]
+    # How a hose fits does not depend on what else is swapped.
+    hoses = tuple(hose for swap in swaps for hose in swap.effect.hoses)
     return SwapSet(
         tuple(swaps),
-        _effect(before, edits, checked, away),
+        _effect(before, edits, checked, away)._replace(hoses=hoses),
         round(sum(price for price in prices if price is not None), 2),
         sum(price is None for price in prices),
     )

@@ -12,7 +12,7 @@ from math import floor, log10
 
 from kitbuilder.assess.figures import NEGLIGIBLE, Figure
 from kitbuilder.assess.findings import About, Amount, Signal
-from kitbuilder.report.answer import Answer, Complaint
+from kitbuilder.report.answer import FORMAT, Answer, Complaint
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.numbers import MEASURES, System
 from kitbuilder.report.page import (
@@ -25,6 +25,7 @@ from kitbuilder.report.page import (
     Fact,
     Facts,
     Interval,
+    InUnits,
     Node,
     Page,
     Picture,
@@ -42,8 +43,6 @@ from kitbuilder.report.page import (
 
 Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
 
-FORMAT = 1
-"""The version of the envelope and of all answers in it; a change that could break a reader raises it."""
 SPREAD_DIGITS = 3
 """Significant digits of a spread."""
 DIGITS = 6
@@ -148,7 +147,7 @@ def _value(key: str, value: Cell | Node) -> Json:
 def _check_suffix(key: str, values: Sequence[Cell]) -> None:
     """Hold a key to the unit of its values, so that no program has to guess it."""
     for value in values:
-        suffix = _suffix(value.value if isinstance(value, BothUnits) else value)
+        suffix = _suffix(value.value if isinstance(value, BothUnits | InUnits) else value)
         assert key.endswith(suffix), f"the key {key!r} does not end in {suffix!r}"
 
 
@@ -187,7 +186,7 @@ def _cell(cell: Cell) -> Json:
             return {"low": rounded(low), "high": rounded(high)}
         case StockLength(length_m):
             return rounded(length_m)
-        case BothUnits(value):
+        case BothUnits(value) | InUnits(value, _):
             return _cell(value)
         case Share(value):
             return _figure(value) if isinstance(value, Figure) else round(value, 4)

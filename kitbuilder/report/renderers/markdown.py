@@ -114,9 +114,9 @@ def _blocks(part: Node, at: Rendering) -> Iterator[MarkdownBlock]:
         case Statements(_, entries):
             items = [_entry(entry, at.system) for entry in entries if entry.is_shown]
             yield from _titled(part.title, part.empty, [items] if items else [], at)
-        case Picture(drawing, height):
+        case Picture(drawing, height) if drawing is not None:
             yield _fenced([visible(row).rstrip() for row in drawing.lines(at.width, height)])
-        case Values():
+        case Values() | Picture():
             return
 
 

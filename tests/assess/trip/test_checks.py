@@ -12,7 +12,7 @@ from kitbuilder.kit.entry import Entry
 from kitbuilder.kit.items import Cylinder, Header, Item, Kit, Lead, Other
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.kit.resolved_trip import ResolvedTrip, TripKit
-from kitbuilder.kit.trip import Bag, Leave, Leg, Luggage, Pin, Rent, TripHeader
+from kitbuilder.kit.trip import Bag, Leave, Leg, Luggage, Option, OwnRule, Pin, Rent, TripHeader
 
 ITEMS = (
     Cylinder(tag="cylinder", preset="steel 12 L 232 long"),
@@ -45,6 +45,9 @@ def test_a_sound_trip_has_no_finding() -> None:
         Luggage(tag="clothes", mass_kg=5, bag="duffel"),
         Pin(item="knife", bag="duffel", kit="kit.toml"),
         Pin(item="clothes", bag="duffel"),
+        Luggage(tag="jumper", mass_kg=1),
+        Option(item="jumper", do="wear"),
+        OwnRule(item="jumper", goes="cabin"),
     )
     assert findings_of_trip(sound) == ()
 
@@ -62,6 +65,20 @@ def test_a_sound_trip_has_no_finding() -> None:
         (trip(BAG, Rent()), Signal.WARNING, None, "neither item nor every"),
         (trip(BAG, Rent(item="knife", every="lead")), Signal.WARNING, "item", "both item and every"),
         (trip(BAG, Rent(item="knife", preset="steel 12 L 232 long")), Signal.WARNING, "preset", "is not"),
+        (trip(BAG, Option(do="rent")), Signal.WARNING, None, "the option has neither item nor every"),
+        (trip(BAG, OwnRule(item="knife", every="lead", goes="hold")), Signal.WARNING, "item", "both item and every"),
+        (trip(BAG, Option(item="nife", do="leave")), Signal.WARNING, "item", "have no item nife"),
+        (trip(BAG, Option(item="belt", do="leave")), Signal.CAUTION, "item", "belt is rented already"),
+        (trip(BAG, Option(item="knife", do="leave"), Leave(item="knife")), Signal.CAUTION, "item", "left at home alr"),
+        (trip(BAG, Option(item="knife", do="wear")), Signal.CAUTION, "item", "knife may not be worn on board"),
+        (trip(BAG, Option(every="other", do="wear")), Signal.CAUTION, "every", "knife may not be worn on board"),
+        (
+            trip(BAG, Option(item="soap", do="rent"), Luggage(tag="soap", mass_kg=1, bag="duffel")),
+            Signal.CAUTION,
+            "item",
+            "soap has a fixed bag",
+        ),
+        (trip(BAG, OwnRule(item="knife", goes="nowhere")), Signal.WARNING, "kits", "knife may not fly"),
         (trip(BAG, Pin(item="belt", bag="duffel")), Signal.CAUTION, "item", "has a fixed bag and is rented"),
         (trip(BAG, Leave(item="knife"), Pin(item="knife", bag="duffel")), Signal.CAUTION, "item", "left at home"),
         (trip(BAG, Pin(item="knife", bag="bag")), Signal.WARNING, "bag", "there is no bag bag"),

@@ -1,0 +1,388 @@
+"""The page of `kitbuilder pair`: what two or three divers must agree on, and what each can give the other.
+
+Every pressure, volume and mass stands in the diver's own units first, and in the other ones in brackets.
+"""
+
+from collections.abc import Sequence
+
+from kitbuilder.assess.figures import Figure
+from kitbuilder.assess.findings import Amount, Words
+from kitbuilder.assess.fit.partner_reach import POSITIONS, PartnerReach
+from kitbuilder.assess.fit.verdict import CANNOT_BE_SAID, DOES_NOT_FIT, FITS
+from kitbuilder.plans.pair.agreement import Agreement
+from kitbuilder.plans.pair.given import Given
+from kitbuilder.plans.pair.joining import FED, NO, UNKNOWN, Fed
+from kitbuilder.plans.pair.lift import HeldByOther, Weighed
+from kitbuilder.plans.pair.members import METRIC, Direction, Member, Missing
+from kitbuilder.plans.pair.pair import Pair
+from kitbuilder.plans.pair.supplies import Supply
+from kitbuilder.report.linked import not_used, problems_of
+from kitbuilder.report.page import (
+    BothUnits,
+    Cell,
+    Column,
+    Estimate,
+    InUnits,
+    Node,
+    Page,
+    Row,
+    Section,
+    Sentence,
+    Statement,
+    Statements,
+    Table,
+    Text,
+    joined,
+    text,
+)
+from kitbuilder.report.pair_data import SHAPE as SHAPE  # the command takes it from here, as of every page
+from kitbuilder.report.pair_data import pair_data
+from kitbuilder.report.words import CAUTIONS, capitalised, counted_items, ended
+
+HAS_NONE, NOT_KNOWN = "–", "not known"
+
+
+def pair_page(found: Pair) -> Page:
+    """Build the page: what to agree on, then a row per diver for each need of a pair."""
+    return Page(
+        [
+            pair_data(found),
+            _divers(found),
+            not_used(pair_problems(found)),
+            *agreement_parts(found),
+            *_facts(found),
+            Section("", [text(CAUTIONS)]),
+        ]
+    )
+
+
+def facts_page(found: Pair) -> Page:
+    """Build what the screen shows below the list: all but what to agree on."""
+    return Page([*_facts(found), _divers(found), Section("", [text(CAUTIONS)])])
+
+
+def _facts(found: Pair) -> list[Node]:
+    return [
+        Section("Gas given", [_given_table(found), _reach_table(found), text(BY_LANDMARKS)]),
+        Section("Gas", [_pressures_table(found), _amounts_table(found), _common_depth(found)]),
+        Section("What fits the other's kit", _joining_parts(found)),
+        Section("Lead and lift", [_lead_table(found), _lift_table(found)]),
+        Section("How many of each", [_counts_table(found)]),
+        Section("", [Text(words) for words in _shared_name_words(found)]),
+        _missing(found.missing),
+    ]
+
+
+BY_LANDMARKS = "+ hose to spare, − hose missing: estimated from both bodies. Try it on land."
+
+
+def pair_problems(found: Pair) -> tuple[str, ...]:
+    """Give what is wrong with the linked files of all kits, each with the name of its kit."""
+    return problems_of((member.file, member.assessment.kit) for member in found.members)
+
+
+def _shared_name_words(found: Pair) -> list[Sentence]:
+    return [
+        (f'More than one diver is called "{name}". Each is named with the kit file.',) for name in found.shared_names
+    ]
+
+
+# ---- on top ----
+
+
+def _divers(found: Pair) -> Table:
+    columns = [Column("", "diver", may_wrap=True), Column("", "kit", may_wrap=True), Column("", "file", may_wrap=True)]
+    rows: list[Row] = [
+        [member.name, member.assessment.kit.header.name, member.file, GAUGES[member.units]] for member in found.members
+    ]
+    return Table("", [*columns, Column("", "gauges in")], rows)
+
+
+GAUGES = {METRIC: "bar", "imperial": "psi"}
+"""What a gauge shows, by the units of its diver."""
+
+
+def agreement_parts(found: Pair) -> tuple[Statements, Statements]:
+    """Build the two lists on top: what has to be agreed on, and what is good to know."""
+    first = [each for each in found.agreements if each.must_agree]
+    rest = [each for each in found.agreements if not each.must_agree]
+    title = agreements_title(found)
+    return (
+        Statements("", [_entry(each, number) for number, each in enumerate(first, 1)], title=title, empty=NOTHING),
+        Statements("", [_entry(each) for each in rest], title=f"Good to know: {len(rest)}" if rest else ""),
+    )
+
+
+def agreements_title(found: Pair) -> str:
+    """Say how much there is to agree on; empty for nothing."""
+    count = sum(each.must_agree for each in found.agreements)
+    return f"Agree on {'this' if count == 1 else f'these {count}'} before the dive" if count else ""
+
+
+def agreements_list(found: Pair) -> Table:
+    """Build the list of all points, one line each, for a list with a cursor."""
+    columns = [
+        Column("", "signal"),
+        Column("", "about", may_wrap=True, is_repeated=True),
+        Column("", "what", may_wrap=True),
+    ]
+    return Table(
+        "", columns, [[each.signal, each.topic, capitalised(both_units(each.what))] for each in found.agreements]
+    )
+
+
+NOTHING = "Nothing was found that you have to agree on. Check each other's kit all the same."
+
+
+def _entry(agreement: Agreement, number: int = 0) -> Statement:
+    what, do = (ended(capitalised(both_units(words))) for words in (agreement.what, agreement.do))
+    lead = (f"{number}. ",) if number else ()
+    return Statement((*lead, *what, " ", *do), mark=agreement.signal)
+
+
+def both_units(words: Words) -> Words:
+    """Give a sentence whose amounts stand in both units."""
+    return tuple(BothUnits(word) if isinstance(word, Amount) else word for word in words)  # type: ignore[misc]
+
+
+def agreement_page(agreement: Agreement) -> Page:
+    """Build all there is to say about one point to agree on."""
+    why = ended(both_units(agreement.why))
+    head = Statements("", [Statement((agreement.topic,), mark=agreement.signal)])
+    parts = (
+        capitalised(ended(both_units(agreement.what))),
+        ("Why: ", *why),
+        ("Do: ", *ended(both_units(agreement.do))),
+    )
+    return Page([head, *(Section("", [Text(words)]) for words in parts)])
+
+
+# ---- gas given ----
+
+
+def _given_table(found: Pair) -> Table:
+    columns = [
+        Column("", "giver", may_wrap=True),
+        Column("", "hands over", may_wrap=True),
+        Column("", "on hose", may_wrap=True),
+        Column("", "from", may_wrap=True),
+        Column("", "keeps", may_wrap=True),
+    ]
+    givers: dict[str, Given] = {}
+    for given in found.facts.given:
+        givers.setdefault(given.way.giver.name, given)
+    return Table("", columns, [_given_row(given) for given in givers.values()])
+
+
+def _given_row(given: Given) -> Row:
+    handed, member = given.handed, given.way.giver
+    if handed is None:
+        return [member.name, "nothing", HAS_NONE, HAS_NONE, HAS_NONE]
+    hose = handed.figures.hose
+    side = f", {handed.side} side" if handed.side else ""
+    return [
+        member.name,
+        handed.second_stage,
+        (*_own(Amount(hose.length_m, "length"), member), f" {hose.role}"),
+        f"{handed.held_at}{side}",
+        handed.then or "nothing",
+    ]
+
+
+def _reach_table(found: Pair) -> Table:
+    columns = [Column("", "reaches the mouth", may_wrap=True)]
+    columns += [Column("", position, may_wrap=True) for position in POSITIONS]
+    rows: list[Row] = [
+        [_way(given.way), *(_reach(reach, given.way.giver) for reach in given.reaches)]
+        if given.reaches
+        else [_way(given.way), *(NOT_KNOWN if given.handed else HAS_NONE for _ in POSITIONS)]
+        for given in found.facts.given
+    ]
+    return Table("", columns, rows)
+
+
+def _way(way: Direction) -> str:
+    return f"{way.giver.name} to {way.receiver.name}"
+
+
+def _reach(reach: PartnerReach, member: Member) -> Sentence:
+    return (f"{REACHES[reach.verdict.outcome]} ", *_own(Amount(reach.test.margin.value, "reach"), member))
+
+
+REACHES = {FITS: "yes", DOES_NOT_FIT: "NO", CANNOT_BE_SAID: "perhaps"}
+"""Whether a hose reaches, by the outcome of its verdict."""
+
+
+# ---- gas ----
+
+
+def _pressures_table(found: Pair) -> Table:
+    columns = [Column("", "diver", may_wrap=True), Column("", "gas", may_wrap=True)]
+    columns += [Column("", head, may_wrap=True) for head in ("start", "turn", "reserve")]
+    return Table("", columns, [_pressures_row(supply) for supply in found.facts.supplies])
+
+
+def _pressures_row(supply: Supply) -> Row:
+    member = supply.member
+    gauges: list[Cell] = [NOT_KNOWN] * 3
+    if supply.pressures_pa:
+        gauges = [_own(Amount(pressure, "pressure"), member) for pressure in supply.pressures_pa]
+    return [member.name, f"{supply.gas}{', stage' if supply.is_stage else ''}", *gauges]
+
+
+def _amounts_table(found: Pair) -> Table:
+    columns = [Column("", "diver", may_wrap=True)]
+    columns += [
+        Column("", head, may_wrap=True)
+        for head in ("gas, at the surface", "of that reserve", "reserve on the other's gauge", "breathe down to")
+    ]
+    return Table("", columns, [_amounts_row(each, found) for each in found.facts.supplies if not each.is_stage])
+
+
+def _amounts_row(supply: Supply, found: Pair) -> Row:
+    member, down_to_m = supply.member, supply.uses[0].down_to_m
+    depth = NOT_KNOWN if down_to_m is None else _own(Amount(down_to_m, "depth"), member)
+    elsewhere = [each for each in found.facts.elsewhere if each.way.giver is member]
+    readings = [
+        (
+            *((f"{each.way.receiver.name}: ",) if len(elsewhere) > 1 else ()),
+            *(
+                (NOT_KNOWN,)
+                if each.pressure_pa is None
+                else _own(Amount(each.pressure_pa, "pressure"), each.way.receiver)
+            ),
+        )
+        for each in elsewhere
+    ]
+    return [member.name, _volume(supply.start, member), _volume(supply.reserve, member), joined(readings, "; "), depth]
+
+
+def _common_depth(found: Pair) -> Text:
+    """Say how deep all kits are meant to go: every gas is judged there."""
+    return text("All kits are meant for ", BothUnits(Amount(found.deepest_m, "depth")), ".")
+
+
+def _volume(figure: Figure | None, member: Member) -> Cell:
+    return NOT_KNOWN if figure is None else _own(Amount(figure.value, "gas"), member)
+
+
+def _own(value: Amount | Estimate, member: Member) -> Sentence:
+    """Give a value in the diver's own units, and in brackets in the other ones, there without its spread."""
+    other = "imperial" if member.units == METRIC else METRIC
+    bare = Amount(value.figure.value, value.measure) if isinstance(value, Estimate) else value
+    return (InUnits(value, member.units), " (", InUnits(bare, other), ")")
+
+
+# ---- what joins ----
+
+
+def _joining_parts(found: Pair) -> list[Node]:
+    columns = [Column("", head, may_wrap=True) for head in ("whose, for whom", *FED, "regulator on the cylinder")]
+    table = Table("", columns, [_joining_row(given.way, found) for given in found.facts.given])
+    facts = found.facts
+    alike = [f'{each.role} ("{each.tags[0]}", "{each.tags[1]}")' for each in facts.shared_hoses]
+    spares = [
+        f'{each.way.giver.name}\'s "{each.spare}" for {each.way.receiver.name}\'s "{each.part}"'
+        for each in facts.spares
+    ]
+    lists = (("Hoses that fit both", alike), ("Spares that fit the other", spares))
+    return [table, *(text(f"{title}: {', '.join(names)}.") for title, names in lists if names)]
+
+
+def _joining_row(way: Direction, found: Pair) -> Row:
+    fed = [each for each in found.facts.fed if each.way.names == way.names]
+    seated = next((each for each in found.facts.seated if each.way.names == way.names), None)
+    regulator = HAS_NONE if seated is None else _answer(seated.answer, seated.reason)
+    return [
+        f"{way.giver.name} for {way.receiver.name}",
+        *(_feeds([each for each in fed if each.function == name]) for name in FED),
+        regulator,
+    ]
+
+
+def _feeds(fed: Sequence[Fed]) -> str:
+    answers = [_answer(each.answer, "two makes" if each.two_makes else "") for each in fed]
+    return "; ".join(answers) or HAS_NONE
+
+
+def _answer(answer: str, reason: str) -> str:
+    word = "NO" if answer == NO else answer
+    return f"{word}: {reason}" if reason and answer != UNKNOWN else word
+
+
+# ---- lead and lift ----
+
+
+def _lead_table(found: Pair) -> Table:
+    columns = [Column("", "diver", may_wrap=True)]
+    columns += [Column("", head, may_wrap=True) for head in ("lead needed", "carried", "of that droppable")]
+    return Table("", columns, [_lead_row(each) for each in found.facts.weighed])
+
+
+def _lead_row(found: Weighed) -> Row:
+    member, balance = found.member, found.balance
+    if balance is None:
+        return [member.name, *[NOT_KNOWN] * 3]
+    model = balance.buoyancy_model
+    amounts = (Amount(mass, "lead") for mass in (model.lead_kg, model.droppable_kg))
+    return [member.name, _own(Estimate(balance.lead, "lead"), member), *(_own(each, member) for each in amounts)]
+
+
+def _lift_table(found: Pair) -> Table:
+    columns = [
+        Column("", "diver", may_wrap=True),
+        Column("", "pulls down most", may_wrap=True),
+        Column("", "own lift", may_wrap=True),
+        Column("", "other's lift less pull", may_wrap=True),
+        Column("", "left if it holds both", may_wrap=True),
+    ]
+    return Table("", columns, [_lift_row(each, found) for each in found.facts.weighed])
+
+
+def _lift_row(found: Weighed, pair: Pair) -> Row:
+    member = found.member
+    held = [each for each in pair.facts.held if each.way.receiver is member]
+    return [
+        member.name,
+        _figure(found.heavy, member, "lead"),
+        _figure(found.lift, member, "lead"),
+        _of_others(held, member, alone=True),
+        _of_others(held, member, alone=False),
+    ]
+
+
+def _of_others(held: Sequence[HeldByOther], member: Member, *, alone: bool) -> Sentence:
+    parts = [
+        (
+            *((f"{each.way.giver.name}: ",) if len(held) > 1 else ()),
+            *_figure(each.alone if alone else each.both, member, "lift"),
+        )
+        for each in held
+    ]
+    return joined(parts, "; ")
+
+
+def _figure(figure: Figure | None, member: Member, measure: str) -> Sentence:
+    return (NOT_KNOWN,) if figure is None else _own(Estimate(figure, measure), member)
+
+
+# ---- single items, missing values ----
+
+
+def _counts_table(found: Pair) -> Table:
+    counted = found.facts.counted
+    columns = [Column("", "diver", may_wrap=True), *(Column("", each.need.name, may_wrap=True) for each in counted)]
+    rows: list[Row] = [
+        [member.name, *(each.counts[place] for each in counted)] for place, member in enumerate(found.members)
+    ]
+    return Table("", columns, rows)
+
+
+def _missing(missing: Sequence[Missing]) -> Statements:
+    entries = [Statement(_missing_words(each), mark="-") for each in missing]
+    return Statements("", entries, title=f"Not given: {counted_items(len(entries), 'value')}" if entries else "")
+
+
+def _missing_words(missing: Missing) -> Sentence:
+    place = f' of "{missing.item}"' if missing.item else ""
+    return (f"Set {missing.key}{place} in {missing.file}: it says {missing.because}.",)

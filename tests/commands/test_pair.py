@@ -1,0 +1,146 @@
+"""kitbuilder pair: what two or three divers must agree on before the dive."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from tests.commands.run import CONFIGS, GOOD, TWINSET, run
+
+HOST, GUEST = "configs/pair/host.toml", "configs/pair/guest.toml"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """A copy of the shipped pair."""
+    return Path(shutil.copytree(CONFIGS / "pair", tmp_path / "pair"))
+
+
+def answer(*words: str, cwd: Path) -> dict[str, object]:
+    found: dict[str, object] = json.loads(run("pair", *words, "--json", cwd=cwd).stdout)
+    return found
+
+
+def test_the_shipped_pair_fits_one_page_of_80_columns(monkeypatch: pytest.MonkeyPatch) -> None:
+    """1, since there is something to agree on. A page of A4 with margins of 2 cm has 80 lines of 9 points."""
+    monkeypatch.setenv("COLUMNS", "80")
+    done = run("pair", HOST, GUEST)
+    assert (done.returncode, done.stderr) == (1, "")
+    lines = done.stdout.splitlines()
+    assert max(map(len, lines)) <= 80
+    assert len(lines) <= 80
+    assert "never certifies" in done.stdout
+
+
+def test_the_first_lines_say_what_to_agree_on_and_then_who_hands_over_what() -> None:
+    lines = run("pair", HOST, GUEST).stdout.splitlines()
+    assert lines[4] == "Agree on these 5 before the dive"
+    start = lines.index("Gas given")
+    assert [line.split()[:3] for line in lines[start + 2 : start + 4]] == [
+        ["host", "primary", "150"],
+        ["guest", "alternate", "36.0"],
+    ]
+
+
+def test_each_diver_reads_the_own_units_first_whatever_the_reader_has() -> None:
+    """By definition 50 bar are 725.2 psi and 700 psi are 48.3 bar."""
+    metric, imperial = (run("pair", HOST, GUEST, "--units", units).stdout for units in ("metric", "imperial"))
+    for text in (metric, imperial):
+        assert "50 bar (725 psi)" in text
+        assert "700 psi (48 bar)" in text
+    assert "538 L (19.0 ft³)" in metric
+    assert "19.0 ft³ (538 L)" in imperial
+
+
+def test_a_pair_as_json() -> None:
+    """The same in all units; who is named first changes the order of the rows alone."""
+    done = run("pair", HOST, GUEST, "--json")
+    assert (done.returncode, done.stderr) == (1, "")
+    assert run("pair", HOST, GUEST, "--json", "--units", "imperial").stdout == done.stdout
+    one, two = json.loads(done.stdout)["result"], json.loads(run("pair", GUEST, HOST, "--json").stdout)["result"]
+    assert one["agree"] == two["agree"]
+    assert [diver["name"] for diver in one["divers"]] == ["host", "guest"]
+
+    def rows(found: dict[str, object], key: str) -> list[str]:
+        return sorted(json.dumps(row) for row in found[key])  # type: ignore[attr-defined]
+
+    for key in ("gas_given", "gases", "reserves_elsewhere", "feeds", "regulators", "lead", "bladder_fails"):
+        assert rows(one, key) == rows(two, key), key
+
+
+def test_three_divers() -> None:
+    done = run("pair", HOST, GUEST, TWINSET)
+    assert done.returncode == 1
+    assert "host to the diver" in done.stdout
+    assert "guest to host" in done.stdout
+
+
+# ---- what cannot be a pair, or hardly is one ----
+
+
+@pytest.mark.parametrize("words", [("host.toml", "host.toml"), ("host.toml", "guest.toml", "../pair/host.toml")])
+def test_one_file_twice_is_refused(words: tuple[str, ...], folder: Path) -> None:
+    done = run("pair", *words, cwd=folder)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert f"{words[-1]} is given twice" in done.stderr
+    assert "name another kit" in done.stderr
+
+
+@pytest.mark.parametrize("text", ['format = 1\nname = "half"\nlayout = "singel"\n', "format = ", "\x00"])
+def test_a_kit_that_cannot_be_read_is_named(text: str, folder: Path) -> None:
+    (folder / "half.toml").write_text(text)
+    done = run("pair", "host.toml", "half.toml", "gone.toml", cwd=folder)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert [line.split(":")[0] for line in done.stderr.splitlines()] == ["half.toml", "gone.toml"]
+
+
+def test_a_file_that_is_no_kit_is_refused(folder: Path) -> None:
+    done = run("pair", "host.toml", "host-diver.toml", cwd=folder)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "host-diver.toml" in done.stderr
+
+
+def test_two_divers_of_one_name(folder: Path) -> None:
+    diver = (folder / "guest-diver.toml").read_text("utf-8")
+    (folder / "guest-diver.toml").write_text(diver.replace('"guest"', '"host"'), "utf-8")
+    text = " ".join(run("pair", "host.toml", "guest.toml", cwd=folder).stdout.split())
+    assert 'More than one diver is called "host".' in text
+    assert "host (guest)" in text
+
+
+def test_a_missing_body_is_named_with_its_key_and_file(folder: Path) -> None:
+    """A kit without a diver file; one that names a file that is gone; one whose diver has neither body nor units."""
+    text = (folder / "guest.toml").read_text("utf-8")
+    (folder / "none.toml").write_text(text.replace('diver   = "guest-diver.toml"\n', ""), "utf-8")
+    (folder / "lost.toml").write_text(text.replace("guest-diver", "gone"), "utf-8")
+    (folder / "bare.toml").write_text(text.replace("guest-diver", "bare-diver"), "utf-8")
+    (folder / "bare-diver.toml").write_text('format = 1\nholds = "diver"\nname = "bare"\n', "utf-8")
+
+    def says(name: str) -> str:
+        return " ".join(run("pair", "host.toml", name, cwd=folder).stdout.split())
+
+    assert "Set diver in none.toml" in says("none.toml")
+    assert "Not used: lost.toml: gone.toml is not in this folder" in says("lost.toml")
+    for key in ("units", "stature", "mass"):
+        assert f"Set {key} in bare-diver.toml" in says("bare.toml")
+
+
+def test_kits_that_share_no_function(folder: Path) -> None:
+    """One of them has lead and nothing else: no gas, no lift, nothing to feed."""
+    lead = 'format = 1\nname = "lead"\nlayout = "single"\n\n[[lead]]\ntag = "belt"\nmass = "1 kg"\n'
+    (folder / "lead.toml").write_text(lead, "utf-8")
+    done = run("pair", "host.toml", "lead.toml", cwd=folder)
+    assert (done.returncode, done.stderr) == (1, "")
+    assert "has no second stage to hand over" in " ".join(done.stdout.split())
+    found = answer("host.toml", "lead.toml", cwd=folder)["result"]
+    assert isinstance(found, dict)
+    assert [(row["giver"], row["second_stage"]) for row in found["gas_given"]][1] == ("diver of lead", None)
+    assert found["lead"][1]["lead_needed_kg"] is None
+
+
+def test_two_kits_of_one_diver_are_a_pair_of_that_body() -> None:
+    """Nothing is refused: two divers may have one build, and a kit may be lent."""
+    done = run("pair", GOOD, TWINSET)
+    assert done.returncode == 1
+    assert 'More than one diver is called "the diver of these kits".' in " ".join(done.stdout.split())

@@ -1,0 +1,307 @@
+"""A pair of divers: what each gives the other, and what they must agree on."""
+
+from dataclasses import replace
+from itertools import permutations
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.assess.findings import Signal
+from kitbuilder.assess.gas.breathing import Breathable
+from kitbuilder.kit.diver import Diver, DiverHeader
+from kitbuilder.kit.items import Kit, Other, SecondStage, Wing
+from kitbuilder.kit.resolved import LinkedFiles, resolve
+from kitbuilder.plans.pair.agreement import Agreement
+from kitbuilder.plans.pair.joining import NO, WITH_ADAPTER, YES
+from kitbuilder.plans.pair.pair import Pair, pair_up
+from tests.assess.kits import CONFIGS, config, kit_of, swapped, with_header, with_items
+from tests.laws import tried
+from tests.physics.published import rows
+
+BAR, ATMOSPHERE, PSI, CUBIC_FOOT = 1e5, 101325.0, 6894.757293168, 0.3048**3
+"""Definitions: SP 811 of 2008, appendix B.8."""
+HOST, GUEST = ((CONFIGS / "pair" / f"{name}.toml").read_text("utf-8") for name in ("host", "guest"))
+KITS = [kit_of(text) for text in (HOST, GUEST, config("warm-single"), config("sidemount"), config("twinset"))]
+
+
+def worn(kit: Kit, name: str, **keys: object) -> Assessment:
+    """A kit on a diver of that name."""
+    header = DiverHeader(**{"format": 1, "holds": "diver", "name": name, "stature_m": 1.75, "mass_kg": 75.0} | keys)  # type: ignore[arg-type]
+    return assess(resolve(kit, LinkedFiles(diver=Diver(header, ()))))
+
+
+def pair(*kits: Kit, units: tuple[str, ...] = ("metric", "imperial", "metric")) -> Pair:
+    """The kits on divers called one, two and three."""
+    divers = zip(("one", "two", "three"), units, strict=True)
+    return pair_up(
+        [(f"{name}.toml", worn(kit, name, units=own)) for kit, (name, own) in zip(kits, divers, strict=False)]
+    )
+
+
+def topics(found: Pair) -> dict[str, Signal]:
+    return {agreement.topic: agreement.signal for agreement in found.agreements}
+
+
+def the(found: Pair, topic: str) -> Agreement:
+    [agreement] = [each for each in found.agreements if each.topic == topic]
+    return agreement
+
+
+# ---- laws ----
+
+BODIES = st.tuples(st.floats(1.5, 2.0), st.floats(50.0, 110.0))
+
+
+@given(first=st.sampled_from(KITS), second=st.sampled_from(KITS), bodies=st.tuples(BODIES, BODIES))
+@tried(8)
+def test_a_pair_says_the_same_whoever_is_named_first(first: Kit, second: Kit, bodies) -> None:
+    """What to agree on, what is missing, and every figure of a direction or a diver."""
+    one, two = (
+        (f"{name}.toml", worn(kit, name, stature_m=stature, mass_kg=mass, units=units))
+        for (stature, mass), kit, name, units in zip(
+            bodies, (first, second), ("one", "two"), ("metric", "imperial"), strict=True
+        )
+    )
+    forth, back = pair_up([one, two]), pair_up([two, one])
+    assert forth.agreements == back.agreements
+    assert set(forth.missing) == set(back.missing)
+    assert forth.facts.by_name() == back.facts.by_name()._replace(shared_hoses=forth.facts.shared_hoses)
+    assert {hose.tags for hose in forth.facts.shared_hoses} == {hose.tags[::-1] for hose in back.facts.shared_hoses}
+
+
+def test_three_divers_say_the_same_in_any_order() -> None:
+    divers = [(f"{name}.toml", worn(kit, name)) for name, kit in zip(("one", "two", "three"), KITS, strict=False)]
+    said = [pair_up(order).agreements for order in permutations(divers)]
+    assert said == [said[0]] * 6
+
+
+LIGHTS = st.sampled_from(["back-up torch", "hand-held torch", None])
+
+
+@given(first=st.sampled_from(KITS), second=st.sampled_from(KITS), light=LIGHTS, to_first=st.booleans())
+@tried(8)
+def test_a_redundant_light_never_adds_a_finding(first: Kit, second: Kit, light: str | None, to_first: bool) -> None:
+    """A light that neither pulls nor lifts, so that nothing but its being there changes; the pair has one already."""
+    tag = "one more torch" if light is None else "one more"
+    more = Other(tag=tag, preset=light, mass_kg=0.3, buoyancy_kgf=0.0)
+    before = pair(first, second)
+    assume(before.facts.counted[0].in_all)
+    after = pair(with_items(first, more), second) if to_first else pair(first, with_items(second, more))
+    assert {(each.topic, each.who) for each in after.agreements} <= {
+        (each.topic, each.who) for each in before.agreements
+    }
+    lights = [counted.in_all for found in (before, after) for counted in found.facts.counted[:1]]
+    assert lights[1] == lights[0] + 1
+
+
+# ---- gas ----
+
+
+@pytest.mark.parametrize("row", [row for row in rows("gas_air_z.tsv") if float(row["pressure_bar"]) >= 40], ids=str)
+def test_volumes_against_the_printed_table_of_air(row) -> None:
+    """Source: handbook of chemical engineering, 1984, table 3-162, from memory; the table argues for 0.2 %.
+
+    By hand: an amount of gas goes by p/Z; what stays in the open cylinder at one atmosphere is not counted. The first
+    row of the table, 1 bar, stands for the atmosphere.
+    """
+    absolute = float(row["pressure_bar"]) * BAR
+    inside, outside = absolute / float(row["compressibility"]), ATMOSPHERE / 0.9999
+    kit = swapped(KITS[0], "steel 15", preset=None, metal="steel", volume_m3=0.015, working_pressure_pa=300 * BAR,
+                  stamped_mass_kg=18.0, filled_pa=absolute - ATMOSPHERE, temperature_k=300.0)  # fmt: skip
+    supply = pair(kit, KITS[1]).facts.supplies[0]
+    assert supply.start is not None
+    assert supply.start.value == pytest.approx(0.015 * (inside - outside) / outside, rel=0.0025)
+
+
+def test_a_cylinder_of_80_cubic_feet_holds_77() -> None:
+    """11.03 L at 3000 psi hold 77.0 cubic feet of air: page "scuba cylinder specifications" of a textbook."""
+    kit = swapped(KITS[1], "boat cylinder", preset=None, metal="aluminium", volume_m3=0.01103, gas=None,
+                  working_pressure_pa=3000 * PSI, stamped_mass_kg=14.2, filled_pa=3000 * PSI)  # fmt: skip
+    start = pair(KITS[0], kit).facts.supplies[1].start
+    assert start is not None
+    assert start.value / CUBIC_FOOT == pytest.approx(77.0, rel=0.01)
+
+
+def test_a_reserve_reads_lower_on_a_larger_cylinder() -> None:
+    """By hand: equal cylinders read the same; half the volume reads twice as much, but for what gas is from ideal."""
+    host = KITS[0]
+    half = swapped(host, "steel 15", preset=None, metal="steel", volume_m3=0.0075, working_pressure_pa=232 * BAR,
+                   stamped_mass_kg=9.0)  # fmt: skip
+    whole = swapped(half, "steel 15", volume_m3=0.015)
+    same = [each.pressure_pa for each in pair(whole, whole).facts.elsewhere]
+    assert same == pytest.approx([50 * BAR, 50 * BAR], abs=0.02 * BAR)
+    on_half, on_whole = (each.pressure_pa for each in pair(whole, half).facts.elsewhere)
+    assert on_half == pytest.approx(100 * BAR, rel=0.02)
+    assert on_whole == pytest.approx(25 * BAR, rel=0.02)
+
+
+def test_a_reserve_that_the_other_cannot_hold_is_not_known() -> None:
+    small = swapped(KITS[0], "steel 15", preset=None, metal="steel", volume_m3=0.001, working_pressure_pa=232 * BAR,
+                    stamped_mass_kg=2.0)  # fmt: skip
+    assert pair(KITS[0], small).facts.elsewhere[0].pressure_pa is None
+
+
+def test_a_gas_that_the_other_cannot_breathe_at_the_common_depth() -> None:
+    """By hand: nitrox 50 at 30 m of sea has 0.5 x 4.03 bar of oxygen, above 1.6; nitrox 32 has 1.3, below 1.4."""
+    assert "gas that the other cannot breathe" not in topics(pair(KITS[0], KITS[1]))
+    rich = swapped(KITS[1], "boat cylinder", oxygen=0.5)
+    found = pair(KITS[0], rich)
+    agreement = the(found, "gas that the other cannot breathe")
+    assert (agreement.signal, agreement.who) == (Signal.DANGER, ("two", "one"))
+    assert found.agreements[0] is agreement
+    [given] = [given for given in found.facts.given if given.way.names == ("two", "one")]
+    assert [judged for _, judged in given.gas] == [Breathable.TOO_RICH]
+
+
+def test_kits_for_different_depths() -> None:
+    """100 ft and 30 m are one depth; 40 m is another."""
+    assert "greatest depth" not in topics(pair(KITS[0], KITS[1]))
+    found = pair(with_header(KITS[0], deepest_m=40.0), KITS[1])
+    assert the(found, "greatest depth").signal is Signal.CAUTION
+    assert found.deepest_m == pytest.approx(100 * 0.3048)
+
+
+def test_gauges_in_two_units_and_in_one() -> None:
+    assert "gauges in two units" in topics(pair(KITS[0], KITS[1]))
+    assert "gauges in two units" not in topics(pair(KITS[0], KITS[1], units=("imperial",) * 3))
+
+
+# ---- gas given ----
+
+
+def handed(found: Pair) -> dict[str, tuple[str, str, str] | None]:
+    """What each giver hands over, from which side, and keeps."""
+    return {
+        given.way.giver.name: given.handed and (given.handed.second_stage, given.handed.side, given.handed.then)
+        for given in found.facts.given
+    }
+
+
+def test_who_hands_over_what() -> None:
+    """Read off the files: the long hose feeds "primary", the alternate hose "alternate"; both come from the right."""
+    found = pair(KITS[0], KITS[1])
+    assert handed(found) == {"one": ("primary", "right", "necklace"), "two": ("alternate", "right", "primary")}
+    assert "two ways of giving gas" in topics(found)
+    assert "two ways of giving gas" not in topics(pair(KITS[0], KITS[0]))
+
+
+def test_a_long_hose_reaches_in_file_only_when_it_is_long() -> None:
+    """The twinset's 210 cm reach a diver ahead, the host's 150 cm do not."""
+    found = pair(KITS[0], KITS[4])
+    short, long = (given.reaches[2].verdict.outcome for given in found.facts.given)
+    assert (short, long) == ("does not fit", "fits")
+    assert [each.who for each in found.agreements if each.topic == "reach of the hose given"] == [("one", "two")]
+
+
+def test_a_diver_with_one_second_stage_has_nothing_to_hand_over() -> None:
+    kit = KITS[1]
+    lone = Kit(kit.header, tuple(item for item in kit.items if not item.tag.startswith("alternate")))
+    found = pair(KITS[0], lone)
+    assert (the(found, "nothing to hand over").signal, the(found, "nothing to hand over").who) == (
+        Signal.WARNING,
+        ("two",),
+    )
+    assert handed(found)["two"] is None
+
+
+# ---- what joins, lift, single items ----
+
+
+def test_couplings_and_regulators_of_the_shipped_pair() -> None:
+    """Read off the files: a large-bore nipple against standard ones, a clamp against DIN without its insert."""
+    facts = pair(KITS[0], KITS[1]).facts
+    assert {(*fed.way.names, fed.function, fed.answer) for fed in facts.fed} == {
+        ("one", "two", "inflator", NO),
+        ("two", "one", "inflator", NO),
+        ("two", "one", "drysuit", NO),
+    }
+    assert [seated.answer for seated in facts.seated] == [WITH_ADAPTER, WITH_ADAPTER]
+    assert facts.shared_hoses == ()
+
+
+def test_two_of_one_kit_join_in_everything() -> None:
+    facts = pair(KITS[0], KITS[0]).facts
+    assert {fed.answer for fed in facts.fed} == {YES}
+    assert {seated.answer for seated in facts.seated} == {YES}
+    assert len(facts.shared_hoses) == len(KITS[0].hoses)
+
+
+def test_a_spare_of_one_does_for_a_part_of_the_other() -> None:
+    """A second stage like the guest's in the host's bag."""
+    spare = SecondStage(tag="spare second", preset="plastic body", in_spares=True)
+    facts = pair(with_items(KITS[0], spare), KITS[1]).facts
+    assert [(*each.way.names, each.spare, each.part) for each in facts.spares] == [
+        ("one", "two", "spare second", "primary")
+    ]
+    assert pair(KITS[0], KITS[1]).facts.spares == ()
+
+
+def test_one_bladder_for_both_by_hand() -> None:
+    """Lift less what pulls both down, in kilograms: the sum of three figures of the two kits."""
+    found = pair(KITS[0], KITS[1])
+    one, two = found.facts.weighed
+    assert one.lift and two.lift and one.heavy and two.heavy
+    held = {each.way.names: each.both for each in found.facts.held}
+    assert held["one", "two"].value == pytest.approx(one.lift.value - one.heavy.value - two.heavy.value)
+    assert held["two", "one"].value == pytest.approx(two.lift.value - one.heavy.value - two.heavy.value)
+    assert "one bladder for both" not in topics(found)
+    weak = Kit(KITS[0].header, tuple(replace(i, lift_kgf=5.0) if isinstance(i, Wing) else i for i in KITS[0].items))
+    agreement = the(pair(weak, KITS[1]), "one bladder for both")
+    assert (agreement.signal, agreement.who) == (Signal.CAUTION, ("one", "two"))
+
+
+def test_what_the_pair_has_once_never_or_not_on_each() -> None:
+    """Read off the files: the host alone has a cutter, a buoy and a spool; without a computer a diver lacks one."""
+    found = pair(KITS[0], KITS[1])
+    assert {counted.need.name: counted.counts for counted in found.facts.counted} == {
+        "light": (1, 1), "cutter": (1, 0), "marker buoy": (1, 0), "spool": (1, 0),
+        "computer": (1, 1), "mask": (1, 1), "gauge": (1, 1),
+    }  # fmt: skip
+    assert the(found, "items that are there once").who == ("one",)
+    without = Kit(KITS[0].header, tuple(i for i in KITS[0].items if i.tag not in ("computer", "spool")))
+    found = pair(without, KITS[1])
+    assert the(found, "items that each diver needs").who == ("one",)
+    assert the(found, "items that nobody carries").what == ("nobody carries a spool",)
+
+
+def test_one_failure_leaves_a_diver_of_one_first_stage_without_gas() -> None:
+    """A twinset has two first stages; the losses of that kit say that either is enough."""
+    assert the(pair(KITS[0], KITS[1]), "one failure, no gas").who == ("one", "two")
+    assert the(pair(KITS[0], KITS[4]), "one failure, no gas").who == ("one",)
+
+
+# ---- what is missing ----
+
+
+def test_a_kit_of_nothing_is_named_with_what_would_help() -> None:
+    """It shares no function with the other: nothing is handed over, fed or lifted, and nothing fails."""
+    bare = kit_of('format = 1\nname = "bare"\nlayout = "single"\n')
+    found = pair_up([("one.toml", worn(KITS[0], "one", units="metric")), ("bare.toml", assess(resolve(bare)))])
+    assert [member.name for member in found.members] == ["one", "diver of bare"]
+    assert [(missing.file, missing.key) for missing in found.missing] == [("bare.toml", "diver")]
+    assert topics(found)["nothing to hand over"] is Signal.WARNING
+
+
+def test_two_divers_of_one_name_are_named_with_their_kits() -> None:
+    one, two = worn(KITS[0], "sam"), worn(KITS[1], "sam")
+    found = pair_up([("a/kit.toml", one), ("b/kit.toml", two)])
+    assert [member.name for member in found.members] == ["sam (a/kit.toml)", "sam (b/kit.toml)"]
+    assert found.shared_names == ("sam",)
+    assert [member.name for member in pair_up([("a.toml", one), ("b.toml", two)]).members] == ["sam (a)", "sam (b)"]
+
+
+def test_what_is_not_given_names_its_key_and_its_file() -> None:
+    vague = swapped(swapped(KITS[1], "boat cylinder", outlet=None), "jacket", preset=None, lift_kgf=None)
+    header = DiverHeader(format=1, holds="diver", name="two")
+    two = assess(resolve(with_header(vague, diver="her.toml"), LinkedFiles(diver=Diver(header, ()))))
+    found = pair_up([("one.toml", worn(KITS[0], "one", units="metric")), ("two.toml", two)])
+    assert {(each.file, each.item, each.key) for each in found.missing} == {
+        ("her.toml", None, "units"),
+        ("her.toml", None, "stature"),
+        ("her.toml", None, "mass"),
+        ("two.toml", "boat cylinder", "outlet"),
+        ("two.toml", "jacket", "inlet"),
+        ("two.toml", "jacket", "lift"),
+    }

@@ -200,7 +200,7 @@ class TripScreen(ChangesTrip):
             cursor = shown.index(before.is_of)
         table = item_table(self._items, self.place)
         self._fill(listing, table, [row.signal for row in self._items], cursor)
-        listing.name_list(items_title(self.place, len(self._items)) if self.found else "Items")
+        listing.name_list(items_title(self.place, self._items) if self.found else "Items")
 
     def _fill(self, listing: Listing, table: Table, signals: list[Signal | str], cursor: int | None) -> str:
         """Fill a list, and give the heads of its columns."""

@@ -236,14 +236,21 @@ ITEM_COLUMNS = (
 
 def _item_row(placed: Placed) -> Row:
     mass = Estimate(placed.mass, "mass") if placed.mass else None
-    return [Tag(placed.item.tag), mass, placed.why, Values([rule.rule for rule in _deciding(placed)]), _reason(placed)]
+    return [
+        Tag(placed.item.tag),
+        mass,
+        placed.why,
+        Values([rule.rule for rule in _deciding(placed)]),
+        placement_reason(placed),
+    ]
 
 
 def _deciding(placed: Placed) -> tuple[PlacementRule, ...]:
     return placed.advice if placed.why == ADVISED else placed.rules
 
 
-def _reason(placed: Placed) -> str:
+def placement_reason(placed: Placed) -> str:
+    """Say why an item is in its bag."""
     advised = f"better in the {_place(placed)}: {'; '.join(rule.rule for rule in placed.advice)}"
     by_rule = " ".join(rule.why for rule in placed.rules)
     reason = WHY.get(placed.why) or (advised if placed.why == ADVISED else by_rule)
@@ -279,10 +286,11 @@ def sums_table(key: str, uses: Sequence[Use]) -> Table:
 
 
 def _missing(found: Packing) -> Statements:
-    return Statements("missing", [_missing_one(each) for each in found.missing], title="No place for")
+    return Statements("missing", [missing_statement(each) for each in found.missing], title="No place for")
 
 
-def _missing_one(missing: Missing) -> Statement:
+def missing_statement(missing: Missing) -> Statement:
+    """Say why an item has no place, and what to do."""
     what, do = MISSING_WORDS[missing.why]
     rules = " ".join(rule.why for rule in missing.item.rules if missing.why in RULED)
     if missing.why in (why.NO_ROOM, why.PIN_TOO_MUCH):

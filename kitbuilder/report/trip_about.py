@@ -12,9 +12,17 @@ from kitbuilder.plans.trip_moves import OTHER_PLACE, Refused, Whereabouts, why_n
 from kitbuilder.plans.trip_packing import TripPacking
 from kitbuilder.report.form import Choice
 from kitbuilder.report.numbers import System, percent, shown
-from kitbuilder.report.packing import LIMIT_WORDS, MISSING_WORDS, UNUSABLE_WORDS, WHY, packing_proof, summary
-from kitbuilder.report.packing_steps import DO
-from kitbuilder.report.page import Estimate, Node, Page, Section, Sentence, Share, text
+from kitbuilder.report.packing import (
+    LIMIT_WORDS,
+    MISSING_WORDS,
+    UNUSABLE_WORDS,
+    missing_statement,
+    packing_proof,
+    placement_reason,
+    summary,
+)
+from kitbuilder.report.packing_steps import DO, steps_parts
+from kitbuilder.report.page import Estimate, Node, Page, Section, Sentence, Share, Statements, text
 from kitbuilder.report.trip import trip_notes, weights_facts
 from kitbuilder.report.trip_lists import FATE_WORDS, Group, ItemRow, PlaceRow
 from kitbuilder.report.trip_parts import spares_words, weigh_first_table
@@ -46,7 +54,7 @@ def about_item(found: TripPacking, row: ItemRow) -> Page:
     """Build what there is to say of an item: where it is, why, and what the rules ask of it."""
     where = row.where
     if where is None:
-        return Page([text(Tag(row.name), ": this entry of the file is about no item of the kits that travel.")])
+        return Page([text(Tag(row.name), f": {row.cells[-1]}, an entry of the trip file. Its keys are in the form.")])
     if where.item.fate is not Fate.BRING:
         return Page([text(Tag(row.name), f": {FATE_WORDS[where.item.fate]}. Not packed.")])
     first = [*_where(where)]
@@ -72,23 +80,13 @@ def _where(where: Whereabouts) -> Iterator[Node]:
         yield text(Tag(item.tag), ": its mass is not known, so it is in no bag. Weigh it.")
     elif where.placed is not None and where.bag:
         kit = f" of {item.file}" if item.file else ""
-        reason = WHY.get(where.placed.why) or " ".join(rule.why for rule in where.placed.rules)
+        reason = placement_reason(where.placed)
         words = reason if reason.endswith(".") else f"{reason}."
         yield text(Tag(item.tag), f"{kit} in ", Tag(where.bag), ": ", words)
     elif where.missing is not None:
-        yield from _missing(where)
+        yield Statements("", [missing_statement(where.missing)])
     elif where.placed is not None and where.placed.placement.option is not None:
         yield text(Tag(item.tag), f": to keep the limits, {DO[where.placed.placement.option.kind]}.")
-
-
-def _missing(where: Whereabouts) -> Iterator[Node]:
-    missing = where.missing
-    assert missing is not None
-    what, do = MISSING_WORDS[missing.why]
-    rules = "".join(f" {rule.why}" for rule in missing.item.rules)
-    yield text(Tag(where.item.tag), f" is in no bag. {what}{rules} {do}")
-    if missing.chance is not None:
-        yield text("In ", Tag(missing.bag), " as well, all its limits would hold with ", Share(missing.chance), ".")
 
 
 # ---- bags ----
@@ -124,6 +122,7 @@ def _use(use: Use, way: str) -> Sentence:
 def _of_trip(found: TripPacking) -> Iterator[Node]:
     yield text(*summary(found.packing))
     yield text(*packing_proof(found.packing))
+    yield Section("", steps_parts(found.packing, found.trip.header.currency or ""))
     yield Section("", [weights_facts(found)])
     yield Section("", [weigh_first_table(found), *spares_words(found)])
     yield from trip_notes(found)

@@ -6,6 +6,7 @@ from typing import NamedTuple, TypeVar
 
 from kitbuilder.assess.findings import Amount, Finding, Signal, Tag
 from kitbuilder.foreign import visible
+from kitbuilder.kit.entry import Entry
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kit.spare import in_hand
 from kitbuilder.kit.trip import Bag, Leave, Leg, Luggage, Pin, Rent
@@ -240,8 +241,9 @@ def item_table(rows: Sequence[ItemRow], place: PlaceRow) -> Table:
     return Table("", columns, [[row.cells[0], row.cells[1], row.cells[2 if head == "why" else 3]] for row in rows])
 
 
-def items_title(place: PlaceRow, count: int) -> str:
-    """Name the lower list."""
+def items_title(place: PlaceRow, rows: Sequence[ItemRow]) -> str:
+    """Name the lower list, and count its items; other entries of the file are none."""
+    count = sum(row.where is not None for row in rows)
     words = {Group.BAG: f"In {place.tag}", Group.RENT: "Rented there", Group.LEAVE: "Left at home"}
     words |= {
         Group.INSTEAD: "Not packed, to keep the limits",
@@ -314,13 +316,15 @@ def _is_shown(found: TripPacking, where: Whereabouts, place: PlaceRow) -> bool:
 
 
 def _entries_about_nothing(trip: ResolvedTrip, found: TripPacking, place: PlaceRow) -> Iterator[ItemRow]:
-    """Give the entries that are about no item, or of which the packing does not know yet, to reach their forms."""
-    kinds = {Group.RENT: (Rent,), Group.LEAVE: (Leave,), Group.TRIP: (Rent, Leave, Pin, Luggage)}.get(place.group, ())
+    """Give the entries that no other row has, so that their forms can be reached: those about no item, options, rules.
+
+    Of the trip as a whole all of them, of what is rented or left those of that kind.
+    """
+    kinds = {Group.RENT: (Rent,), Group.LEAVE: (Leave,), Group.TRIP: (Entry,)}.get(place.group, ())
     if not kinds:
         return
     deciding = {deciding_entry(trip, where) for where in whereabouts(found)}
     for number, entry in enumerate(trip.items):
-        if isinstance(entry, kinds) and number not in deciding:
-            yield ItemRow(
-                entry.label, None, number, "", _worst(found, number), [Tag(entry.label), None, entry.title, entry.title]
-            )
+        if isinstance(entry, kinds) and not isinstance(entry, Bag | Leg) and number not in deciding:
+            cells: Row = [Tag(entry.label), None, entry.title, entry.title]
+            yield ItemRow(entry.label, None, number, "", _worst(found, number), cells)

@@ -7,6 +7,7 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Container, VerticalScroll
+from textual.message import Message
 from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
@@ -56,8 +57,12 @@ from kitbuilder.report.trip_lists import (
 class Rows(Listing):
     """The rows of one of the two lists; the screen lays them out."""
 
+    class Resized(Message):
+        """The list has other room, such as while the form is used."""
+
     def on_resize(self) -> None:
-        """Keep the cursor in view when the form takes rows away."""
+        """Ask for rows of the new size, and keep the cursor in view."""
+        self.post_message(self.Resized())
         self.call_after_refresh(self.scroll_to_highlight)
 
 
@@ -166,6 +171,13 @@ class TripScreen(ChangesTrip):
         bar.show("trip", name, unsaved=self.document.is_dirty, right=right)
         bar.show_not_used(trip_problems(self.trip))
 
+    @on(Rows.Resized)
+    def _fit_lists(self) -> None:
+        """Show the lists at their present width; form and details do that themselves."""
+        if self._places:
+            self._show_places()
+            self._show_items()
+
     def _show_places(self) -> None:
         listing = self.query_one("#places", Listing)
         before = self._places[listing.place or 0] if self._places else None
@@ -188,7 +200,7 @@ class TripScreen(ChangesTrip):
             cursor = shown.index(before.is_of)
         table = item_table(self._items, self.place)
         self._fill(listing, table, [row.signal for row in self._items], cursor)
-        listing.name_list(items_title(self.place, len(self._items)) if self.found else "Items")
+        listing.name_list(items_title(self.place, self._items) if self.found else "Items")
 
     def _fill(self, listing: Listing, table: Table, signals: list[Signal | str], cursor: int | None) -> str:
         """Fill a list, and give the heads of its columns."""

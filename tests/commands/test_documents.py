@@ -16,6 +16,7 @@ import pytest
 from kitbuilder.commands import all_commands
 from kitbuilder.commands.exit_codes import NOT_WRITTEN
 from kitbuilder.report.forms import CSV, ENDINGS, OUTPUT_FORMS, render
+from tests import laws
 from tests.commands.run import CAUTIOUS, CONFIGS, GOOD, TWINSET, WRONG, run
 from tests.commands.test_foreign_text import ASKED
 from tests.commands.test_registry import example_words
@@ -263,3 +264,29 @@ def test_a_browser_has_nothing_to_say_about_it_and_asks_for_nothing_else(folder)
     assert "CONSOLE" not in done.stderr
     assert asked == ["GET /a.html HTTP/1.1"]
     assert re.search(rb"/Count [23]\b", (folder / "a.pdf").read_bytes()), "sheets of Letter or A4"
+
+
+@pytest.mark.skipif(BROWSER is None or not laws.is_thorough(), reason="a browser takes a second for each sheet")
+@pytest.mark.parametrize("size", ["A4", "letter"])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("pair", "configs/pair/guest.toml", "configs/pair/host.toml"),
+        ("card", "configs/trip-wreck.toml"),
+        ("fit", "configs/wrong-on-purpose.toml", "--to-buy"),
+    ],
+    ids=lambda words: words[0],
+)
+def test_what_is_taken_along_is_one_sheet(words, size, folder):
+    """The style leaves the size of the paper to the printer; here it is set, as a printer would."""
+    run(*words, "-o", "a.html", cwd=folder)
+    document = (folder / "a.html").read_text("utf-8")
+    (folder / "b.html").write_text(document.replace("@page{", f"@page{{size:{size};"), "utf-8")
+    subprocess.run(
+        [
+            str(BROWSER), "--headless", "--no-sandbox", "--disable-gpu", f"--user-data-dir={folder / 'profile'}",
+            "--no-pdf-header-footer", f"--print-to-pdf={folder / 'b.pdf'}", f"file://{folder / 'b.html'}",
+        ],
+        capture_output=True, timeout=60, check=True,
+    )  # fmt: skip
+    assert re.findall(rb"/Count (\d+)", (folder / "b.pdf").read_bytes()) == [b"1"]

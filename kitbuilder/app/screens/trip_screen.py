@@ -73,7 +73,7 @@ class TripScreen(ChangesTrip):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "into_bag add filter save undo menu back keys",
-        "copy export sort remove unpin next explain reload redo save_as left right units quit",
+        "copy export document sort remove unpin next explain reload redo save_as left right units quit",
     )
 
     def __init__(self, document: Document) -> None:

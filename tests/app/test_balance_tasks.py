@@ -22,7 +22,7 @@ from kitbuilder.kitfile.journal import journals_of
 from kitbuilder.report.numbers import System
 from tests.app.balance_screen import checked_lead, command, details, lead, shown_lead
 from tests.app.conftest import (
-    KITS,
+    KITS, TRIPS,
     LARGE,
     SMALL,
     TINY,
@@ -536,7 +536,7 @@ async def test_a_diver_file_opens_on_the_diver_s_page(opened):
         assert isinstance(app.screen, Shelf)
         assert "5 kits" in screen_text(app)
         books = app.screen.query_one("#books")
-        assert books.option_count == len(KITS)
+        assert books.option_count == len(KITS) + len(TRIPS)
         with pytest.raises(AssertionError):
             row_with(books, "diver")
 
@@ -611,4 +611,4 @@ async def test_the_keys_of_the_footer_work_with_the_mouse(opened):
 def test_the_shipped_diver_is_left_out_of_the_kits():
     """The folder the README opens has five kits, one diver, one stock, one gear file and two trips."""
     folder = Path(__file__).parents[2] / "configs"
-    assert {path.stem for path in folder.glob("*.toml")} == {*KITS, "diver", "stock", "gear", "trip-reef", "trip-wreck"}
+    assert {path.stem for path in folder.glob("*.toml")} == {*KITS, TRIPS, "diver", "stock", "gear", "trip-reef", "trip-wreck"}

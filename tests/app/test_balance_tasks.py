@@ -22,10 +22,11 @@ from kitbuilder.kitfile.journal import journals_of
 from kitbuilder.report.numbers import System
 from tests.app.balance_screen import checked_lead, command, details, lead, shown_lead
 from tests.app.conftest import (
-    KITS, TRIPS,
+    KITS,
     LARGE,
     SMALL,
     TINY,
+    TRIPS,
     click_key,
     fill_in,
     press,
@@ -611,4 +612,4 @@ async def test_the_keys_of_the_footer_work_with_the_mouse(opened):
 def test_the_shipped_diver_is_left_out_of_the_kits():
     """The folder the README opens has five kits, one diver, one stock, one gear file and two trips."""
     folder = Path(__file__).parents[2] / "configs"
-    assert {path.stem for path in folder.glob("*.toml")} == {*KITS, TRIPS, "diver", "stock", "gear", "trip-reef", "trip-wreck"}
+    assert {path.stem for path in folder.glob("*.toml")} == {*KITS, "diver", "stock", "gear", "trip-reef", "trip-wreck"}

@@ -203,10 +203,13 @@ class Response:
         return code
 
     def _rendered(self, page: "Page | None") -> str:
+        from kitbuilder.clock import today
         from kitbuilder.report.answer import Answer
         from kitbuilder.report.numbers import System
 
-        answer = Answer(self.command, tuple(self.files), tuple(self.problems), page, self.about)
+        is_document = self.output is not None or self.form is not TEXT
+        made = today() if is_document else None
+        answer = Answer(self.command, tuple(self.files), tuple(self.problems), page, self.about, made)
         width = text_width() if self.output is None else WITHOUT_TERMINAL
         return render(self.form, answer, System(getattr(self.options, "units", "metric")), width)
 

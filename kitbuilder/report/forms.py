@@ -33,7 +33,8 @@ TEXT, JSON = OutputForm("text", ".txt"), OutputForm("json", ".json", is_for_peop
 HTML = OutputForm("html", ".html", comes_in_parts=False)
 # Without the mark a spreadsheet takes the file for one in its local encoding; RFC 4180, 2.1 ends records by CR LF.
 CSV = OutputForm("csv", ".csv", comes_in_parts=False, mark="\ufeff", line_end="\r\n")
-OUTPUT_FORMS = {form.name: form for form in (TEXT, OutputForm("markdown", ".md"), HTML, CSV, JSON)}
+MARKDOWN = OutputForm("markdown", ".md", comes_in_parts=False)
+OUTPUT_FORMS = {form.name: form for form in (TEXT, MARKDOWN, HTML, CSV, JSON)}
 """Each by its name."""
 FORMS = tuple(OUTPUT_FORMS)
 """What `--form` accepts."""

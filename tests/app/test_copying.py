@@ -47,7 +47,9 @@ async def test_copying_a_row_a_finding_a_list_and_a_page(opened, kits, monkeypat
 
         await press(pilot, "Y", "f", "enter")
         await type_in(pilot, "page", "enter")
-        assert (kits / "page.txt").read_text().strip("\n") == app.clipboard
+        title, below, empty, *page = (kits / "page.txt").read_text().strip("\n").split("\n")
+        assert (title, below, empty) == ("Sidemount, sea", "Figures and findings · 15 January 2027", "")
+        assert "\n".join(page) == app.clipboard
         assert f"Written to {(kits / 'page.txt').absolute()}." in told(app)
 
         await press(pilot, "greater_than_sign")

@@ -51,7 +51,10 @@ METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 
 
 def written(*parts: Node, system: System = METRIC) -> str:
-    return render(Answer("", (), (), Page(parts)), system, 60)
+    """What is written below the title and an empty record."""
+    title, empty, *records = render(Answer("", (), (), Page(parts)), system, 60).splitlines(keepends=True)
+    assert (title.strip(",\n"), empty.strip('",\n')) == ("kitbuilder", "")
+    return "".join(records)
 
 
 def records(*parts: Node, system: System = METRIC) -> list[list[str]]:

@@ -197,7 +197,7 @@ class KitbuilderScreen(WithTour, Screen[None]):
             document = getattr(self, "document", None)
             contents = document.reading.contents if document else None
             files = (FileRead(document.path.name, "", contents.header.name),) if document and contents else ()
-            return Answer("", files, (), page, ABOUT.get(self.NAME, self.NAME.capitalize()))
+            return Answer("", files, (), page, ABOUT.get(self.NAME, self.NAME.capitalize()), self.shell.day)
 
         return PageWriter(self.page_path(), answer)
 

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
-from kitbuilder.report.answer import Answer
+from kitbuilder.report.answer import Answer, document_head
 from kitbuilder.report.cells import format_cell, format_line, format_value
 from kitbuilder.report.number_cells import NumberCell, number_cell
 from kitbuilder.report.numbers import System
@@ -53,7 +53,8 @@ def render(answer: Answer, system: System, _width: int) -> str:
     """Write the records in the reader's units, with line feeds; a file has CR LF, see `forms.py`."""
     if answer.page is None:
         return ""
-    records = list(_set_apart(_blocks(answer.page.parts, system, ())))
+    head = CsvBlock([[harmless(line)] for line in document_head(answer) if line])
+    records = list(_set_apart([head, *_blocks(answer.page.parts, system, ())]))
     fields = max(map(len, records), default=0)
     written = StringIO(newline="")
     rows = ([*record, *[""] * (fields - len(record))] for record in records)

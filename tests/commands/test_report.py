@@ -26,9 +26,10 @@ def test_a_kit_has_its_figures_all_items_and_its_hoses_on_the_body():
     assert "To buy, for each kit by itself" in text, "it names a gear file"
 
 
-def test_kits_alone_are_set_side_by_side():
+def test_kits_alone_are_set_side_by_side_before_the_answers_of_each():
     answer = answer_to("report", "warm-single.toml", "twinset.toml")
-    [compare] = answer["result"]["answers"]
+    compare, *others = answer["result"]["answers"]
+    assert [each["command"] for each in others] == ["check", "fit"] * 2
     assert compare == {
         "command": "compare",
         "result": answer_to("compare", "warm-single.toml", "twinset.toml")["result"],
@@ -37,7 +38,13 @@ def test_kits_alone_are_set_side_by_side():
 
 def test_every_other_file_has_the_answer_of_what_it_holds():
     answer = answer_to("report", "trip-reef.toml", "gear.toml", "diver.toml", "stock.toml")
-    assert [each["command"] for each in answer["result"]["answers"]] == ["trip", "gear", "check", "check"]
+    assert [each["command"] for each in answer["result"]["answers"]] == [
+        "trip",
+        "card",
+        "gear",
+        "check",
+        "check",
+    ]
     assert [read["holds"] for read in answer["files"]] == ["trip", "gear", "diver", "stock"]
 
 
@@ -48,8 +55,22 @@ def test_one_document_has_all_of_them(tmp_path):
     assert document.wrong == []
     headings = [heading.text for heading in document.headings]
     assert headings[0] == "Reef single, warm water · Two weeks on the reef"
-    assert {"Hoses on the body", "Lead and balance", "What it weighs"} <= {*headings}
+    assert {f"Hoses on the body: {GOOD}", "Lead and balance", "What it weighs"} <= {*headings}
     assert document.texts.count(CAUTIONS) == 1
+
+
+def test_every_answer_about_several_files_stands_below_a_heading_that_names_its_file(tmp_path):
+    """Those of the second level; what stands below one of them is about the same file."""
+    run("report", GOOD, TWINSET, "-o", f"{tmp_path}/all.html")
+    document = Document((tmp_path / "all.html").read_text("utf-8"))
+    assert [heading.text for heading in document.headings if heading.level == 2] == [
+        "Side by side",
+        f"Reef single, warm water ({GOOD})",
+        f"Hoses on the body: {GOOD}",
+        f"Twinset, coast ({TWINSET})",
+        f"Hoses on the body: {TWINSET}",
+        "To buy, for each kit by itself",
+    ]
 
 
 def test_the_exit_code_is_the_worst_of_all(tmp_path):

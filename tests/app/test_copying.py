@@ -74,7 +74,7 @@ async def test_copying_a_row_a_finding_a_list_and_a_page(opened, kits, monkeypat
         assert "No space left on device" in told(app)
 
 
-async def test_every_page_is_copied(opened):
+async def test_every_page_is_copied_and_written(opened, kits):
     """A pane that scrolls, and a page in a dialog."""
     async with opened("cold-single") as pilot:
         app = pilot.app
@@ -83,3 +83,11 @@ async def test_every_page_is_copied(opened):
         await press(pilot, "o", "y")
         assert "lead" in app.clipboard.lower()
         assert Path(copied_path()).read_text().strip("\n") == app.clipboard
+
+        await press(pilot, "greater_than_sign")
+        unbroken = "".join(screen_text(app).replace("│", "").split())
+        assert f"Inthefolder{kits.absolute()}:" in unbroken
+        await press(pilot, "enter")
+        [document] = kits.glob("cold-single-*.html")
+        assert document.name.endswith("-where-the-figures-come-from.html")
+        assert "<p>Where the figures come from · 15 January 2027</p>" in document.read_text()

@@ -4,7 +4,7 @@ import os
 import re
 from collections.abc import Callable
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from textual.screen import Screen
 
@@ -88,7 +88,7 @@ def page_text(page: Page, system: System) -> str:
     return "".join(f"{plain(line).rstrip()}\n" for line in lay_out(page, PRINTED_WIDTH, system))
 
 
-def ask_to_write(screen: Screen[None], writer: PageWriter, system: System, usual: OutputForm = HTML) -> None:
+def ask_to_write(screen: Screen[Any], writer: PageWriter, system: System, usual: OutputForm = HTML) -> None:
     """Ask where to write the page; the ending decides the form, and the place is said afterwards.
 
     Args:
@@ -123,10 +123,20 @@ def ask_to_write(screen: Screen[None], writer: PageWriter, system: System, usual
         screen.notify(f"Written to {visible(short(file.absolute()))}.", markup=False)
 
     said = f"{PATH_INVITATION} Its ending decides the form: .html, .md, .csv or .txt. For PDF, print the .html."
-    screen.app.push_screen(TypeName("Write the page to a file", path.name, complain, says=lambda _: said), write)
+    folder = f"In the folder {visible(short(path.parent.absolute()))}:"
+    dialog = TypeName("Write the page to a file", path.name, complain, text=folder, says=lambda _: said)
+    screen.app.push_screen(dialog, write)
 
 
 def named_beside(path: Path, name: str) -> Path:
     """Give a path beside a file that is named after it and a screen: "twinset-weigh-in" for "twinset.toml"."""
-    words = "-".join(re.findall(r"[a-z]+", name.replace("'s", "")))
-    return path.with_name(f"{path.stem}-{words}")
+    return path.with_name(f"{path.stem}-{_hyphened(name)}")
+
+
+def part_of(path: Path, title: str) -> Path:
+    """Give a path for one page of a screen, named after the screen and its title: "twinset-fit-to-buy"."""
+    return path.with_name("-".join(filter(None, (path.name, _hyphened(title.lower())))))
+
+
+def _hyphened(name: str) -> str:
+    return "-".join(re.findall(r"[a-z]+", name.replace("'s", "")))

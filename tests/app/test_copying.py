@@ -63,6 +63,9 @@ async def test_copying_a_row_a_finding_a_list_and_a_page(opened, kits, monkeypat
         await type_in(pilot, "page.json", "enter")
         assert "JSON is written by the commands, with -o." in " ".join(screen_text(app).split())
         assert not (kits / "page.json").exists()
+        await type_in(pilot, "page.pdf", "enter")
+        assert 'A page is not written as ".pdf".' in " ".join(screen_text(app).split())
+        assert not [*kits.glob("page.pdf*")]
         await type_in(pilot, "page.csv", "enter")
         assert (kits / "page.csv").read_bytes().startswith(b"\xef\xbb\xbf")
 

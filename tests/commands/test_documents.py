@@ -16,7 +16,7 @@ import pytest
 
 from kitbuilder.commands import all_commands
 from kitbuilder.commands.exit_codes import NOT_WRITTEN
-from kitbuilder.report.forms import CSV, ENDINGS, OUTPUT_FORMS, render
+from kitbuilder.report.forms import CSV, ENDINGS, OUTPUT_FORMS, other_ending, render
 from tests import laws
 from tests.commands.run import CAUTIOUS, CONFIGS, GOOD, TWINSET, WRONG, run
 from tests.commands.test_foreign_text import ASKED
@@ -165,6 +165,22 @@ def test_every_picture_has_a_title_and_says_what_it_shows(folder):
 # ---- what is refused ----
 
 
+@pytest.mark.parametrize(
+    ("name", "ending"),
+    [
+        ("b.pdf", ".pdf"),
+        ("b.DOCX", ".DOCX"),
+        ("reef.v2", ".v2"),
+        ("reef 1.5", ""),
+        ("b.html", ""),
+        ("b", ""),
+        ("..", ""),
+    ],
+)
+def test_an_ending_of_no_form_is_told_from_a_name_without_one(name, ending):
+    assert other_ending(name) == ending
+
+
 def refused(*words, cwd):
     before = {path: path.read_bytes() for path in cwd.rglob("*") if path.is_file()}
     done = run(*words, cwd=cwd)
@@ -180,6 +196,8 @@ def test_what_cannot_be_written_is_said_in_one_line_before_any_work(folder):
     kit = "configs/warm-single.toml"
     cases = {
         ("-o", "a.doc"): f'kitbuilder: check: -o: found "a.doc". Accepted: a name that ends in {ENDINGS}.',
+        ("-o", ".html"): f'kitbuilder: check: -o: found ".html". Accepted: a name that ends in {ENDINGS}.',
+        ("-o", "configs/.MD"): f'kitbuilder: check: -o: found "configs/.MD". Accepted: a name that ends in {ENDINGS}.',
         ("-o", kit): f'kitbuilder: check: -o: found "{kit}". Accepted: a name that ends in {ENDINGS}.',
         ("-o", "a.html", "--json"): 'kitbuilder: check: -o: found "a.html" and --form json. Leave out --form: the '
         "ending of the file decides.",

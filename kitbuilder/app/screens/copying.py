@@ -14,7 +14,7 @@ from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.foreign import visible
 from kitbuilder.kitfile.disk import Over, complain_of_path, path_typed, save_text, with_ending
 from kitbuilder.report.answer import Answer
-from kitbuilder.report.forms import HTML, OUTPUT_FORMS, TEXT, OutputForm, form_of_file, render
+from kitbuilder.report.forms import HTML, OUTPUT_FORMS, TEXT, OutputForm, form_of_file, other_ending, render
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
@@ -25,6 +25,7 @@ PRINTED_WIDTH = 80
 """Characters of a line that every printer puts on a page."""
 
 
+NAME_OF_FORM = "Write a name that ends in .html, .md, .csv or .txt"
 PAGE_FORMS = tuple(form for form in OUTPUT_FORMS.values() if form.is_for_people)
 """The forms in which a page of a screen can be written; a program has to ask on the command line."""
 
@@ -106,7 +107,9 @@ def ask_to_write(screen: Screen[Any], writer: PageWriter, system: System, usual:
     def complain(typed: str) -> str | None:
         name, form = named(typed)
         if form not in PAGE_FORMS:
-            return "JSON is written by the commands, with -o. Write a name that ends in .html, .md, .csv or .txt"
+            return f"JSON is written by the commands, with -o. {NAME_OF_FORM}"
+        if ending := other_ending(typed):
+            return f'A page is not written as "{visible(ending)}". {NAME_OF_FORM}'
         return complain_of_path(path.parent, name, form.ending)
 
     def write(typed: str | None) -> None:

@@ -15,7 +15,7 @@ from threading import Thread
 import pytest
 
 from kitbuilder.commands import all_commands
-from kitbuilder.commands.exit_codes import NOT_WRITTEN
+from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.report.forms import CSV, ENDINGS, OUTPUT_FORMS, other_ending, render
 from tests import laws
 from tests.commands.run import CAUTIOUS, CONFIGS, GOOD, TWINSET, WRONG, run
@@ -225,7 +225,7 @@ def test_a_file_is_replaced_when_it_is_asked_for(folder):
     assert (folder / "a.csv").read_bytes().count(b"\xef\xbb\xbf") == 1, "one mark, its own"
     (folder / "link.html").symlink_to(folder / "a.html")
     done = run("check", GOOD, "-o", "link.html", "--replace", cwd=folder)
-    assert done.returncode == NOT_WRITTEN
+    assert done.returncode == UNREADABLE
     assert done.stderr == (
         "kitbuilder: link.html: a link has this name and is not replaced. Nothing was written there. Name another "
         "file.\n"
@@ -240,7 +240,7 @@ def test_a_full_disk_leaves_the_old_file(folder, monkeypatch):
 
     monkeypatch.setattr("kitbuilder.commands.documents.save_text", refuse)
     done = run("check", GOOD, "-o", "a.html", "--replace", cwd=folder)
-    assert (done.returncode, done.stdout) == (NOT_WRITTEN, "")
+    assert (done.returncode, done.stdout) == (UNREADABLE, "")
     assert done.stderr.startswith("kitbuilder: a.html: No space left on device. Nothing was written there.")
     assert (folder / "a.html").read_text() == "old"
 

@@ -20,6 +20,7 @@ from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kit.spare import in_hand
 from kitbuilder.plans.kept_checks import with_checks_of
 from kitbuilder.plans.losses import bore_of, time_through
+from kitbuilder.plans.rented_there import kit_with_rentals
 from kitbuilder.plans.swaps.front import Front, SetOption, find_front
 from kitbuilder.plans.swaps.options import HOSE_KINDS, Option, options_of
 
@@ -194,7 +195,10 @@ def plan_swaps(kit: ResolvedKit, away: frozenset[str] = frozenset(), gear: tuple
 
 
 def plan_trip_swaps(trip: ResolvedTrip) -> tuple[tuple[str, Swaps], ...]:
-    """Work out the swaps of each kit of a trip, by the file of the kit; what is rented or left saves nothing."""
+    """Work out the swaps of each kit of a trip, by the file of the kit; what is rented or left saves nothing.
+
+    The lead and the findings are those with what is rented there.
+    """
     away = {
         travelling.file: frozenset(
             each.item.tag for each in trip.every_item() if each.file == travelling.file and each.fate is not Fate.BRING
@@ -202,7 +206,7 @@ def plan_trip_swaps(trip: ResolvedTrip) -> tuple[tuple[str, Swaps], ...]:
         for travelling in trip.kits
     }
     return tuple(
-        (travelling.file, plan_swaps(travelling.kit, away[travelling.file]))
+        (travelling.file, plan_swaps(kit_with_rentals(trip, travelling), away[travelling.file]))
         for travelling in trip.kits
         if travelling.kit is not None
     )

@@ -49,6 +49,7 @@ SCREENS = (
 LOOKING = {
     *("keys", "menu", "units", "origins", "reload", "quit", "explain", "sort"),
     *("side_by_side", "changeover", "fewest", "gear", "balance", "fit", "losses", "weigh_in", "diver", "changes"),
+    *("swaps", "card", "spares", "try_out", "as_it_is"),
     *("water", "cylinders", "axis", "hide_equal", "swap", "order", "any_body", "source"),
     *("to_buy", "supplies", "parts", "open_other", "copy", "pair"),
 }

@@ -153,6 +153,10 @@ class KitbuilderScreen(WithTour, Screen[None]):
 
     def on_unmount(self) -> None:
         """Let the screens below take what this one saved for what they know: they show everything again."""
+        self.know_files()
+
+    def know_files(self) -> None:
+        """Take the files as they are now for what every open screen knows of them, such as after this one wrote one."""
         for screen in self.app.screen_stack:
             if isinstance(screen, KitbuilderScreen):
                 screen._stamps = screen.stamps()

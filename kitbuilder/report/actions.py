@@ -58,7 +58,7 @@ ACTIONS = {
         Action("losses", "v", "Losses", "What still works when a valve, a first stage or a hose fails."),
         Action("swaps", "L", "Lighter", "Swaps: what is lighter to travel with, and what each costs."),
         Action("card", "K", "Card", "The card to carry where gear is rented: lead, inlets, couplings."),
-        Action("spares", "U", "Spares", "The spares to bring on this trip, and what each is for."),
+        Action("spares", "V", "Spares", "The spares to bring on this trip, and what each is for."),
         Action("changes", "H", "Changes", "What the edits since the last save changed, and what follows from them."),
         Action("weigh_in", "w", "Weigh-in", "All items in a table; type what the scale reads."),
         Action("diver", "e", "Diver", "The diver's page: body, lead available, float checks."),

@@ -14,7 +14,7 @@ from kitbuilder.app.screens.trip_swaps import TripSwapsScreen
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.swaps.trial import plan_swaps_there
-from tests.app.conftest import SMALL, press, put_cursor, screen_text, told
+from tests.app.conftest import press, put_cursor, screen_text, told
 
 
 def figures_of(screen: SwapsScreen) -> str:
@@ -32,7 +32,7 @@ async def test_a_traveller_tries_a_swap_takes_it_takes_it_back_and_copies_the_ca
     before = trip_path.read_text(), kit_path.read_text()
     trip = read(trip_path).contents
     best = plan_swaps_there(trip, trip.kits[0]).swaps[:5]
-    async with opened(size=SMALL) as pilot:
+    async with opened() as pilot:
         await put_cursor(pilot, "#books", "Two weeks")
         await press(pilot, "enter", "L")
         screen = pilot.app.screen
@@ -81,7 +81,7 @@ async def test_a_traveller_tries_a_swap_takes_it_takes_it_back_and_copies_the_ca
         await press(pilot, "y")
         assert "Lead in salty sea water" in pilot.app.clipboard
         assert "aluminium 11.1 L 207 (rented)" in pilot.app.clipboard
-        await press(pilot, "escape", "U")
+        await press(pilot, "escape", "V")
         assert isinstance(pilot.app.screen, SparesScreen)
         assert "O-ring" in screen_text(pilot.app)
         await press(pilot, "escape")
@@ -91,11 +91,11 @@ async def test_a_traveller_tries_a_swap_takes_it_takes_it_back_and_copies_the_ca
 async def test_on_the_bench_a_swap_is_an_edit_like_any_other(opened, kits):
     path = kits / "twinset.toml"
     before = path.read_text()
-    async with opened(path, size=SMALL) as pilot:
+    async with opened("twinset") as pilot:
         bench = pilot.app.screen
         assert isinstance(bench, Bench)
         await press(pilot, "L")
-        await put_cursor(pilot, "#swaps", "back-plate, carbon")
+        await put_cursor(pilot, "#swaps", "back-plate")
         await press(pilot, "ctrl+t")
         assert "carbon" in bench.document.text
         assert path.read_text() == before
@@ -108,7 +108,7 @@ async def test_on_the_bench_a_swap_is_an_edit_like_any_other(opened, kits):
 async def test_a_kit_that_another_program_writes_meanwhile_is_kept(opened, kits):
     """While the question is open the kit changes: nothing is written over it, and nothing is taken."""
     path = kits / "warm-single.toml"
-    async with opened(kits / "trip-reef.toml", size=SMALL) as pilot:
+    async with opened("trip-reef") as pilot:
         await press(pilot, "L")
         await put_cursor(pilot, "#swaps", "titanium")
         await press(pilot, "ctrl+t")

@@ -20,6 +20,8 @@ from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
+from kitbuilder.kit.resolved import ResolvedKit
+from kitbuilder.kit.resolved_trip import ResolvedTrip
 from kitbuilder.kitfile.differences import Difference
 from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.item_edits import apply_edits
@@ -32,7 +34,7 @@ from kitbuilder.report.sorting import columns_of
 from kitbuilder.report.swaps import NOTHING, set_page, sets_table, swap_page, swaps_page, swaps_table
 from kitbuilder.report.swaps_tried import chosen_words, tried_page
 
-NOT_WORKED_OUT = "The swaps are not worked out: stopped. g works them out."
+NOT_WORKED_OUT = "The swaps are not worked out yet. g works them out."
 NO_SETS = "No set: no swap may be combined."
 
 
@@ -61,6 +63,8 @@ class SwapsScreen(Undoing):
         self.there: SwapsThere | None = None
         """None before they are worked out, and after that was stopped."""
         self.trial: Trial | None = None
+        self._planned: ResolvedKit | ResolvedTrip | None = None
+        """What the swaps were worked out of."""
         self._is_on_set = False
         """Whether the cursor is in the list of the sets."""
 
@@ -83,6 +87,10 @@ class SwapsScreen(Undoing):
 
     # ---- working it out ----
 
+    def resolved(self) -> ResolvedKit | ResolvedTrip:
+        """Give what the swaps follow from, as the files say it now."""
+        return self.document.resolved_kit()
+
     def question(self) -> Callable[[], SwapsThere]:
         """Give what is to be worked out, for a thread."""
         kit = self.document.resolved_kit()
@@ -94,7 +102,7 @@ class SwapsScreen(Undoing):
 
     def plan_again(self) -> None:
         """Work the swaps out, with what the files say now."""
-        self.there, self.trial = None, None
+        self.there, self.trial, self._planned = None, None, self.resolved()
         self.lay_out()
 
         def take(there: SwapsThere) -> None:
@@ -137,13 +145,11 @@ class SwapsScreen(Undoing):
         self.plan_again()
 
     def show_all(self) -> None:
-        """Work the swaps out again; other units change nothing of them."""
-        self.plan_again()
-
-    def action_units(self) -> None:
-        """Show the other units."""
-        self.shell.choose_units(self.system.other)
-        self.lay_out()
+        """Show everything; worked out again only where a file says something else now."""
+        if self.there is not None and self.resolved() == self._planned:
+            self.lay_out()
+        else:
+            self.plan_again()
 
     def action_reload(self) -> None:
         """Work the swaps out again."""

@@ -26,7 +26,7 @@ from kitbuilder.report.rental_card import card_page
 from kitbuilder.report.spares import spares_page
 from kitbuilder.report.trip import trip_problems
 
-STOPPED = "Not worked out: stopped. g works it out."
+NOT_WORKED_OUT = "Not worked out yet. g works it out."
 
 
 class TakeAlong(KitbuilderScreen):
@@ -59,10 +59,10 @@ class TakeAlong(KitbuilderScreen):
         self.show_all()
 
     def show_all(self) -> None:
-        """Work the page out and show it."""
-        self._page = None
+        """Show the page; it is worked out once, since units change nothing of it."""
         self.lay_out()
-        work_out(self, self.NAME.capitalize(), self._question, self._take)
+        if self._page is None:
+            work_out(self, self.NAME.capitalize(), self._question, self._take)
 
     def _take(self, page: Page) -> None:
         self._page = page
@@ -72,15 +72,11 @@ class TakeAlong(KitbuilderScreen):
         """Show the page in the present units."""
         self.query_one(TitleBar).show(self.NAME, f"{self._name} · {self._path.name}")
         self.query_one("#take-along").border_title = Content(visible(self._path.name))
-        self.query_one("#take-along-lines", PageView).show(self._page or Page([text(STOPPED)]), self.system)
-
-    def action_units(self) -> None:
-        """Show the other units."""
-        self.shell.choose_units(self.system.other)
-        self.lay_out()
+        self.query_one("#take-along-lines", PageView).show(self._page or Page([text(NOT_WORKED_OUT)]), self.system)
 
     def action_reload(self) -> None:
         """Work the page out again."""
+        self._page = None
         self.show_all()
 
     def whole_page(self) -> Page | None:
@@ -112,17 +108,22 @@ def open_kit_card(screen: KitbuilderScreen, document: Document) -> None:
     """Open the card of the kit of a document, as edited."""
     kit, path = document.resolved_kit(), document.path
     card = CardScreen(path, kit.header.name, lambda: card_page(path.name, (make_card(kit),), kit.linked.problems))
-    screen.app.push_screen(card)
+    _show(screen, card)
 
 
 def open_trip_card(screen: KitbuilderScreen, path: Path, trip: ResolvedTrip) -> None:
     """Open the card of a trip, as edited: one for each of its kits."""
-    screen.app.push_screen(CardScreen(path, trip.header.name, lambda: trip_card(path.name, trip)))
+    _show(screen, CardScreen(path, trip.header.name, lambda: trip_card(path.name, trip)))
 
 
 def open_trip_spares(screen: KitbuilderScreen, path: Path, trip: ResolvedTrip) -> None:
     """Open the spares of a trip, as edited."""
-    screen.app.push_screen(SparesScreen(path, trip.header.name, lambda: trip_spares(trip)))
+    _show(screen, SparesScreen(path, trip.header.name, lambda: trip_spares(trip)))
+
+
+def _show(screen: KitbuilderScreen, page: TakeAlong) -> None:
+    """Show a page in front of a screen, which then follows the units that were chosen meanwhile."""
+    screen.app.push_screen(page, lambda _: screen.show_all())
 
 
 def trip_card(file: str, trip: ResolvedTrip) -> Page:

@@ -49,9 +49,10 @@ class TripSwapsScreen(SwapsScreen):
         """
         super().__init__(document)
         self._file, self._packing, self._taken = file, packing, taken
-        self.trip = self._resolved()
+        self.trip = self.resolved()
 
-    def _resolved(self) -> ResolvedTrip:
+    def resolved(self) -> ResolvedTrip:
+        """Resolve the trip as edited, with what its kits on the disk say at this moment."""
         contents = self.document.reading.contents
         assert isinstance(contents, Trip), "opened on documents that read as a trip"
         return trip_at(self.document.path, contents, self.document.reading.lines)
@@ -70,7 +71,7 @@ class TripSwapsScreen(SwapsScreen):
 
     def question(self) -> Callable[[], SwapsThere]:
         """Give what is to be worked out, for a thread."""
-        trip, known, file = self._resolved(), self._packing, self._file
+        trip, known, file = self.resolved(), self._packing, self._file
         self.trip = trip
         travelling = next((each for each in trip.kits if each.file == file), TripKit(file, None))
 
@@ -82,7 +83,7 @@ class TripSwapsScreen(SwapsScreen):
 
     def plan_again(self) -> None:
         """Work the swaps out; without the kit there is nothing to work out."""
-        trip = self._resolved()
+        trip = self.resolved()
         if any(each.file == self._file and each.kit for each in trip.kits):
             super().plan_again()
         else:

@@ -90,7 +90,7 @@ def try_on_kit(found: Swaps, chosen: Chosen) -> Trial:
 
 
 def try_on_trip(found: Swaps, chosen: Chosen, trip: ResolvedTrip, file: str) -> Trial:
-    """Say how a trip would stand with a swap or a set of one of its kits: it is packed anew.
+    """Say how a trip would stand with a swap or a set of one of its kits: it is packed again.
 
     Args:
         found: The swaps of the kit on this trip.

@@ -23,6 +23,7 @@ from kitbuilder.commands import fit
 from kitbuilder.commands.documents import write_document
 from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.commands.making import WhoDives, make_kit
+from kitbuilder.commands.making_trip import make_trip
 from kitbuilder.kit.file_kinds import GEAR_FILE, KIT_FILE
 from kitbuilder.kitfile import disk
 from kitbuilder.kitfile.copied import keep_copied
@@ -138,6 +139,7 @@ WRITERS: dict[str, tuple[str, Writer]] = {
         "new.toml",
         lambda path: make_kit(path, Answers("new", "jacket"), WhoDives(), System.METRIC),
     ),
+    "commands/making_trip.py make_trip": ("trip.toml", lambda path: make_trip(path, "x", (), {})),
     "app/screens/gear_question.py open_gear.make": ("gear.toml", _make_gear),
     "app/screens/diver_question.py DiverQuestion._make": ("diver.toml", _make_diver),
     "app/screens/copying.py write_page": ("list.txt", lambda path: write_page(path, "the steps")),

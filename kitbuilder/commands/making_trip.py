@@ -6,10 +6,10 @@ from pathlib import Path
 
 from kitbuilder.kit.file_kinds import TRIP_FILE
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kitfile.disk import Over, ends_in, save_text
+from kitbuilder.kitfile.disk import ends_in
 from kitbuilder.kitfile.folder import free_name
 from kitbuilder.kitfile.new_trip import TripAnswers, trip_text
-from kitbuilder.kitfile.schemas import put_schema
+from kitbuilder.kitfile.schemas import save_new
 from kitbuilder.report.new_trip_questions import trip_answers
 
 
@@ -35,6 +35,5 @@ def make_trip(path: Path, name: str, kits: Sequence[tuple[str, ResolvedKit]], gi
     answers = trip_answers(name, kits, given)
     if os.path.lexists(path):
         raise FileExistsError(17, "a file with this name exists already", str(path))
-    save_text(path, trip_text(answers), Over.NOTHING)
-    put_schema(path.parent, TRIP_FILE)
+    save_new(path, trip_text(answers), TRIP_FILE)
     return answers

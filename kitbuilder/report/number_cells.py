@@ -14,6 +14,7 @@ from kitbuilder.report.page import (
     Duration,
     Estimate,
     Interval,
+    InUnits,
     Price,
     Share,
     StockLength,
@@ -58,6 +59,8 @@ def _taken_apart(cell: Cell, system: System) -> NumberCell | None:
             return NumberCell("", "", least, most, unit(measure, system))
         case BothUnits(shown):
             return _taken_apart(shown, system)
+        case InUnits(own, units):
+            return _taken_apart(own, System(units))
         case StockLength(length_m):
             number, word = written_length(length_m, system).split(" ")
             return NumberCell(number, unit=word)

@@ -52,7 +52,8 @@ def pair_page(found: Pair) -> Page:
             *agreement_parts(found),
             *_facts(found),
             Section("", [text(CAUTIONS)]),
-        ]
+        ],
+        is_one_sheet=True,
     )
 
 

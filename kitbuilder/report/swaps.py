@@ -176,9 +176,7 @@ def _hose_facts(hose: HoseChange) -> Iterator[Fact]:
 
 
 def _finding_parts(effect: Effect, kit: Kit) -> Iterator[Node]:
-    yield finding_entries(effect.new, kit)._replace(
-        key="", title="New findings" if effect.new else "New findings: none"
-    )
+    yield finding_entries(effect.new, kit)._replace(key="", title="New findings")
     if effect.gone:
         yield finding_entries(effect.gone, kit)._replace(key="", title="No longer found")
 

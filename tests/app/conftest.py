@@ -31,6 +31,7 @@ TINY, SMALL, LARGE = (40, 12), (80, 24), (120, 40)
 """A terminal below which the app says that it is too small, the smallest that shows everything, and the usual one, in
 columns and rows."""
 KITS = ("warm-single", "cold-single", "twinset", "sidemount", "wrong-on-purpose")
+TRIPS = ("trip-reef", "trip-wreck")
 
 Opened = Callable[..., AbstractAsyncContextManager[Pilot[None]]]
 Pictured = Callable[..., Awaitable[None]]

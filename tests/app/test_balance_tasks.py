@@ -26,6 +26,7 @@ from tests.app.conftest import (
     LARGE,
     SMALL,
     TINY,
+    TRIPS,
     click_key,
     fill_in,
     press,
@@ -536,7 +537,7 @@ async def test_a_diver_file_opens_on_the_diver_s_page(opened):
         assert isinstance(app.screen, Shelf)
         assert "5 kits" in screen_text(app)
         books = app.screen.query_one("#books")
-        assert books.option_count == len(KITS)
+        assert books.option_count == len(KITS) + len(TRIPS)
         with pytest.raises(AssertionError):
             row_with(books, "diver")
 

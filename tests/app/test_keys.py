@@ -119,6 +119,7 @@ def test_a_screen_offers_actions_of_the_table(screen):
 def test_every_screen_offers_what_is_common_to_all(screen):
     offered = {binding.id for binding in screen.BINDINGS}
     assert {"menu", "keys", "units", "quit"} <= offered
+    assert ("document" in offered) is bool({"export", "copy"} & offered), "what can be copied can be written"
     assert "back" in offered or screen is Shelf
     assert {"undo", "redo"} <= offered or not issubclass(screen, Editing)
 

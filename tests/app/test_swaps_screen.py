@@ -14,7 +14,9 @@ from kitbuilder.app.screens.trip_swaps import TripSwapsScreen
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.swaps.trial import plan_swaps_there
-from tests.app.conftest import press, put_cursor, screen_text, told
+from tests.app.conftest import LARGE, SMALL, press, put_cursor, screen_text, told
+
+WIDEST = (200, 50)
 
 
 def figures_of(screen: SwapsScreen) -> str:
@@ -26,7 +28,7 @@ def rows_of(screen: SwapsScreen, listing: str) -> list[str]:
     return [row.plain for row in screen.query_one(listing, Listing).rows]
 
 
-async def test_a_traveller_tries_a_swap_takes_it_takes_it_back_and_copies_the_card(opened, kits):
+async def test_a_traveller_tries_a_swap_takes_it_takes_it_back_and_copies_the_card(opened, pictured, kits):
     """The story of the first user: the five swaps that save most with their lead, one tried, and the card."""
     trip_path, kit_path = kits / "trip-reef.toml", kits / "warm-single.toml"
     before = trip_path.read_text(), kit_path.read_text()
@@ -45,6 +47,8 @@ async def test_a_traveller_tries_a_swap_takes_it_takes_it_back_and_copies_the_ca
         # Tried: the figures change, and no file does.
         await put_cursor(pilot, "#swaps", "titanium")
         await press(pilot, "G")
+        await pictured(pilot, "tried", SMALL, LARGE, WIDEST)
+        await pilot.resize_terminal(*SMALL)
         assert "with the swap" in figures_of(screen)
         assert "limits hold" in figures_of(screen)
         assert (trip_path.read_text(), kit_path.read_text()) == before
@@ -73,7 +77,9 @@ async def test_a_traveller_tries_a_swap_takes_it_takes_it_back_and_copies_the_ca
         await press(pilot, "ctrl+z")
         assert screen.document.text == before[0]
         # The sets, one of them in full.
-        await press(pilot, "right", "x")
+        await press(pilot, "right")
+        await pictured(pilot, "sets")
+        await press(pilot, "x")
         assert "titanium" in screen_text(pilot.app)
         await press(pilot, "escape", "escape", "K")
         card = pilot.app.screen

@@ -41,7 +41,7 @@ class PairScreen(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "explain filter units menu back keys",
-        "sort copy export quit",
+        "sort copy export document quit",
     )
 
     def __init__(self, kits: Sequence[tuple[Path, Assessment]]) -> None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from kitbuilder.foreign import visible
 from kitbuilder.plans.swaps.swaps import Effect, Swaps
 from kitbuilder.plans.swaps.trial import Chosen, Standing, Trial
 from kitbuilder.report.page import Cell, Column, Estimate, Page, Row, Table
@@ -52,7 +53,7 @@ def _findings(effect: Effect) -> str:
 
 def chosen_words(chosen: Chosen) -> str:
     """Name the items of what is tried or taken: '"fins"', '"fins", "plate" and 3 more'."""
-    tags = [f'"{tag}"' for swap in chosen.swaps for tag in swap.tags]
+    tags = [f'"{visible(tag)}"' for swap in chosen.swaps for tag in swap.tags]
     if len(tags) <= SHOWN_TAGS:
         return ", ".join(tags)
     return f"{', '.join(tags[: SHOWN_TAGS - 1])} and {len(tags) - SHOWN_TAGS + 1} more"

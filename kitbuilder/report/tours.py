@@ -110,7 +110,7 @@ TOURS = {
             ("saves", "By how much the bag gets lighter, dry; a cylinder counts without its gas."),
             ("lead there", "By how much the lead changes in the water there: plus is lead to carry in its place."),
             ("price", "As the stock file has it; what is owned costs nothing. Empty where no file says."),
-            ("new", "The worst finding that the swap brings. The reason key shows it in full."),
+            ("new", "The worst finding that the swap brings. Why shows it in full."),
             ("rented there", "A like item is rented instead of brought."),
             ("a, b, c", "The sets, in the list and in the picture; the sign at zero is the kit as it is."),
             SIGNALS,

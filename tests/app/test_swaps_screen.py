@@ -6,7 +6,7 @@ from textual.widgets import Static
 
 from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.bench import Bench
-from kitbuilder.app.screens.dialogs import Ask
+from kitbuilder.app.screens.dialogs import Ask, Choose
 from kitbuilder.app.screens.swaps_screen import SwapsScreen
 from kitbuilder.app.screens.take_along import CardScreen, SparesScreen
 from kitbuilder.app.screens.trip_screen import TripScreen
@@ -14,7 +14,7 @@ from kitbuilder.app.screens.trip_swaps import TripSwapsScreen
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.swaps.trial import plan_swaps_there
-from tests.app.conftest import LARGE, SMALL, press, put_cursor, screen_text, told
+from tests.app.conftest import LARGE, SMALL, press, put_cursor, screen_text, told, type_in
 
 WIDEST = (200, 50)
 
@@ -62,6 +62,7 @@ async def test_a_traveller_tries_a_swap_takes_it_takes_it_back_and_copies_the_ca
         first = tomllib.loads(kit_path.read_text())["first_stage"][0]
         assert first["preset"].startswith("titanium")
         assert "mass" not in first
+        assert "warm-single.toml is written" in told(pilot.app)
         for each in pilot.app.screen_stack:
             if isinstance(each, KitbuilderScreen):
                 each.look_outside()
@@ -105,17 +106,27 @@ async def test_on_the_bench_a_swap_is_an_edit_like_any_other(opened, kits):
         await press(pilot, "ctrl+t")
         assert "carbon" in bench.document.text
         assert path.read_text() == before
+        assert "not saved yet" in told(pilot.app)
         await press(pilot, "ctrl+z")
         assert bench.document.text == before
+        assert "Undone" in told(pilot.app)
         await press(pilot, "escape", "K")
         assert isinstance(pilot.app.screen, CardScreen)
 
 
 async def test_a_kit_that_another_program_writes_meanwhile_is_kept(opened, kits):
-    """While the question is open the kit changes: nothing is written over it, and nothing is taken."""
+    """Before the question the swaps are worked out again; while it is open, nothing is written over the file."""
     path = kits / "warm-single.toml"
+    ours = path.read_text()
     async with opened("trip-reef") as pilot:
         await press(pilot, "L")
+        screen = pilot.app.screen
+        await put_cursor(pilot, "#swaps", "titanium")
+        path.write_text(ours.replace('tag     = "first"', 'tag     = "stage"').replace('"first ', '"stage '))
+        await press(pilot, "ctrl+t")
+        assert pilot.app.screen is screen, "no question about an item that may be another one now"
+        assert "worked out again" in told(pilot.app)
+        assert any(row.startswith("stage") for row in rows_of(screen, "#swaps"))
         await put_cursor(pilot, "#swaps", "titanium")
         await press(pilot, "ctrl+t")
         theirs = path.read_text().replace("Reef single", "Her single")
@@ -123,3 +134,19 @@ async def test_a_kit_that_another_program_writes_meanwhile_is_kept(opened, kits)
         await press(pilot, "w", "enter")
         assert path.read_text() == theirs
         assert "Nothing was written" in told(pilot.app)
+
+
+async def test_of_two_kits_one_is_chosen_and_its_rental_names_it(opened, kits):
+    path = kits / "trip-reef.toml"
+    path.write_text(path.read_text().replace('["warm-single.toml"]', '["warm-single.toml", "twinset.toml"]'))
+    async with opened("trip-reef") as pilot:
+        await press(pilot, "L")
+        assert isinstance(pilot.app.screen, Choose)
+        await type_in(pilot, "twinset", "enter")
+        screen = pilot.app.screen
+        assert isinstance(screen, TripSwapsScreen)
+        await put_cursor(pilot, "#swaps", "fins")
+        await press(pilot, "ctrl+t")
+        assert tomllib.loads(screen.document.text)["rent"][-1] == {"item": "fins", "kit": "twinset.toml"}
+        await press(pilot, "escape", "ctrl+z")
+        assert screen.document.text == path.read_text(), "on the trip it is an edit like any other"

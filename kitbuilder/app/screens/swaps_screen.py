@@ -33,6 +33,7 @@ from kitbuilder.report.page import Page, Table, text
 from kitbuilder.report.sorting import columns_of
 from kitbuilder.report.swaps import NOTHING, set_page, sets_table, swap_page, swaps_page, swaps_table
 from kitbuilder.report.swaps_tried import chosen_words, tried_page
+from kitbuilder.report.undone import undone_words
 
 NOT_WORKED_OUT = "The swaps are not worked out yet. g works them out."
 NO_SETS = "No set: no swap may be combined."
@@ -100,14 +101,22 @@ class SwapsScreen(Undoing):
         """Give how a trial is worked out, for a thread."""
         return lambda: try_on_kit(there.found, chosen)
 
-    def plan_again(self) -> None:
-        """Work the swaps out, with what the files say now."""
+    def plan_again(self, said: str = "", title: str = "") -> None:
+        """Work the swaps out, with what the files say now.
+
+        Args:
+            said: What to say then; before, the message would go with the screen.
+            title: What the message is called.
+        """
         self.there, self.trial, self._planned = None, None, self.resolved()
         self.lay_out()
 
         def take(there: SwapsThere) -> None:
             self.there = there
             self.lay_out()
+            if said:
+                self.notify(said, title=title, markup=False)
+            tell_news(self, self.document)
 
         work_out(self, "Swaps", self.question(), take)
 
@@ -143,6 +152,9 @@ class SwapsScreen(Undoing):
     def show_step(self, difference: Difference | None) -> None:  # noqa: ARG002  every entry counts here
         """Work the swaps out again with the file as it is after the step."""
         self.plan_again()
+
+    def _say_step(self, verb: str, found: tuple[Difference, ...]) -> None:
+        self.plan_again(undone_words(verb, found, self.document.file.name))
 
     def show_all(self) -> None:
         """Show everything; worked out again only where a file says something else now."""
@@ -270,21 +282,19 @@ class SwapsScreen(Undoing):
         chosen = self.trial.chosen if self.trial else self.chosen
         if self.there is None or chosen is None:
             self.notify("Put the cursor on a swap or a set first.", severity="warning", markup=False)
-            return
-        self.take(chosen)
+        elif self.resolved() != self._planned:
+            # Items are known by their number: in another state of the file that may be another item.
+            changed = "A file was changed since the swaps were worked out. They are worked out again: choose once more."
+            self.plan_again(changed, "Not taken")
+        else:
+            self.take(chosen)
 
     def take(self, chosen: Chosen) -> None:
         """Put a swap or a set into the kit, as an edit that is not saved."""
         if not self.edited(lambda: apply_edits(self.document, chosen.edits)):
             return
         undo = self.key_of("undo")
-        self.notify(
-            f"Taken into the kit, not saved yet: {chosen_words(chosen)}. {undo} takes it back.",
-            title="Taken",
-            markup=False,
-        )
-        tell_news(self, self.document)
-        self.plan_again()
+        self.plan_again(f"In the kit, not saved yet: {chosen_words(chosen)}. {undo} takes it back.", "Taken")
 
     def edited(self, edit: Callable[[], None]) -> bool:
         """Make an edit; say why if it is refused."""

@@ -81,11 +81,11 @@ class TripSwapsScreen(SwapsScreen):
 
         return work
 
-    def plan_again(self) -> None:
+    def plan_again(self, said: str = "", title: str = "") -> None:
         """Work the swaps out; without the kit there is nothing to work out."""
         trip = self.resolved()
         if any(each.file == self._file and each.kit for each in trip.kits):
-            super().plan_again()
+            super().plan_again(said, title)
         else:
             self.there, self.trial = None, None
             self.lay_out()
@@ -153,8 +153,7 @@ class TripSwapsScreen(SwapsScreen):
         where = [f"{visible(self._file)} is written"] if kit else []
         where += [f"{visible(self.document.path.name)} has a rental, not saved yet"] if rented else []
         words = f"{chosen_words(chosen)}: {', and '.join(where)}. {self.key_of('undo')} takes it back."
-        self.notify(words, title="Taken", markup=False)
-        self.plan_again()
+        self.plan_again(words, "Taken")
 
     def _take_back_kit(self, kit: Document | None) -> bool:
         """Write a kit as it was before; True where nothing is to be written."""
@@ -187,8 +186,7 @@ class TripSwapsScreen(SwapsScreen):
             self.document.undo()
         self._taken.pop()
         written = f" {visible(self._file)} is written as it was before." if taken.kit else ""
-        self.notify(f"Undone: {chosen_words(taken.chosen)}.{written}", markup=False)
-        self.plan_again()
+        self.plan_again(f"Undone: {chosen_words(taken.chosen)}.{written}")
 
     def action_redo(self) -> None:
         """Say how to take a swap again."""

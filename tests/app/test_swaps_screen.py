@@ -98,10 +98,11 @@ async def test_a_traveller_tries_a_swap_takes_it_takes_it_back_and_copies_the_ca
 async def test_on_the_bench_a_swap_is_an_edit_like_any_other(opened, kits):
     path = kits / "twinset.toml"
     before = path.read_text()
-    async with opened("twinset") as pilot:
-        bench = pilot.app.screen
-        assert isinstance(bench, Bench)
+    async with opened() as pilot:
+        await put_cursor(pilot, "#books", "Twinset")
         await press(pilot, "L")
+        bench = pilot.app.screen_stack[-2]
+        assert isinstance(bench, Bench)
         await put_cursor(pilot, "#swaps", "back-plate")
         await press(pilot, "ctrl+t")
         assert "carbon" in bench.document.text
@@ -139,7 +140,8 @@ async def test_a_kit_that_another_program_writes_meanwhile_is_kept(opened, kits)
 async def test_of_two_kits_one_is_chosen_and_its_rental_names_it(opened, kits):
     path = kits / "trip-reef.toml"
     path.write_text(path.read_text().replace('["warm-single.toml"]', '["warm-single.toml", "twinset.toml"]'))
-    async with opened("trip-reef") as pilot:
+    async with opened() as pilot:
+        await put_cursor(pilot, "#books", "Two weeks")
         await press(pilot, "L")
         assert isinstance(pilot.app.screen, Choose)
         await type_in(pilot, "twinset", "enter")

@@ -58,6 +58,9 @@ class Shell(Protocol):
     def show_gear(self, path: Path) -> None:
         """Show a gear file, or its problems."""
 
+    def show_swaps(self, path: Path) -> None:
+        """Show a kit or a trip with its swaps in front, or its problems."""
+
     def show_beside(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
         """Show two to four kits side by side."""
 

@@ -87,7 +87,7 @@ SUMS_IN_OTHER_ORDERS = [
         ]
     )
 ]
-"""Two sets save 2.519 kg, one of them with less lead: their sums differ in the last digit, the worse one's is smaller."""
+"""Two sets save 2.519 kg, one of them with less lead: in the last digit of its sum, the worse one is smaller."""
 
 
 @tried(60)

@@ -173,8 +173,22 @@ class Document:
         Raises:
             RefusedEdit: The values do not make an item of that kind.
         """
-        self._edit(inserting(block_number(after), edits.item_lines(kind, values), (kind, dict(values))))
+        self.add_items(kind, [values], after)
         return block_number(after)
+
+    def add_items(self, kind: str, items: Sequence[dict[str, TomlValue]], after: int | None) -> None:
+        """Add new items of a kind below each other after another, as one edit.
+
+        Raises:
+            RefusedEdit: Values do not make an item of that kind.
+        """
+        first = block_number(after)
+        self._edit(
+            *(
+                inserting(first + number, edits.item_lines(kind, values), (kind, dict(values)))
+                for number, values in enumerate(items)
+            )
+        )
 
     def copy_item(self, item: int) -> int:
         """Copy an item to the place below it, with a tag of its own, and give the number of the copy."""

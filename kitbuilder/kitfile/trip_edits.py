@@ -1,5 +1,6 @@
 """Edits of a trip file that are known by what they mean: an item goes into a bag, is rented, or stays at home."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from kitbuilder.kit.trip import Leave, Luggage, OfKits, Pin, Rent, Trip
@@ -76,6 +77,21 @@ def rent_or_leave(document: Document, file: str, tag: str, kind: str) -> None:
     """
     trip = _trip(document)
     document.add_item(kind, _named(trip, file, tag), last_entry(trip))
+
+
+def rent_items(document: Document, file: str, tags: Sequence[str]) -> None:
+    """Let items of a kit be rented there. One edit.
+
+    Args:
+        document: A trip file.
+        file: The kit of the items.
+        tags: Of the items.
+
+    Raises:
+        RefusedEdit: The file cannot be changed in this way.
+    """
+    trip = _trip(document)
+    document.add_items(RENT, [_named(trip, file, tag) for tag in tags], last_entry(trip))
 
 
 class Addition(NamedTuple):

@@ -99,9 +99,9 @@ def sets_table(found: Swaps) -> Table:
         Column("letter", "set"),
         Column("", "saves", unit_in_head=True),
         Column("", "lead there", unit_in_head=True),
+        Column("", "new"),
         Column("", "price"),
         Column("", "changes"),
-        Column("", "new"),
         *(Column(key, "") for key in ("swaps", "price", "without_price", *EFFECT)),
     ]
     numbers = {id(swap): number for number, swap in enumerate(found.swaps)}
@@ -110,9 +110,9 @@ def sets_table(found: Swaps) -> Table:
             letter,
             _saved(each.effect.saved.even),
             _lead(each.effect.lead),
+            each.effect.worst,
             _price_of_set(each, found.currency),
             len(each.swaps),
-            each.effect.worst,
             Values([numbers[id(swap)] for swap in each.swaps]),
             Price(each.price, ""),
             each.without_price,
@@ -176,9 +176,7 @@ def _hose_facts(hose: HoseChange) -> Iterator[Fact]:
 
 
 def _finding_parts(effect: Effect, kit: Kit) -> Iterator[Node]:
-    yield finding_entries(effect.new, kit)._replace(
-        key="", title="New findings" if effect.new else "New findings: none"
-    )
+    yield finding_entries(effect.new, kit)._replace(key="", title="New findings")
     if effect.gone:
         yield finding_entries(effect.gone, kit)._replace(key="", title="No longer found")
 
@@ -198,9 +196,9 @@ def _items(swap: Swap) -> Cell:
 
 
 def _brief_items(swap: Swap) -> Cell:
-    """Name what is swapped where there is one line for it: "right cylinder" and 4 more."""
-    items = _items_sentence(swap)
-    return items if len(swap.tags) > 1 else Tag(swap.tags[0])
+    """Name what is swapped where there is little room: "right cylinder" +4."""
+    first, more = Tag(swap.tags[0]), len(swap.tags) - 1
+    return (first, f" +{more}") if more else first
 
 
 def _instead(option: Option) -> Sentence:

@@ -3,6 +3,8 @@
 A move is an edit of the file. It is shown at once, and the packing is repaired around it.
 """
 
+from typing import TYPE_CHECKING
+
 from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.trip_packing import Move, PacksTrip
 from kitbuilder.app.widgets.form_panel import Form
@@ -23,6 +25,9 @@ from kitbuilder.report.trip_about import (
 )
 from kitbuilder.report.trip_lists import ItemRow
 
+if TYPE_CHECKING:
+    from kitbuilder.app.screens.trip_swaps import Taken
+
 
 class ChangesTrip(PacksTrip):
     """A screen on a trip whose items can be moved, and whose file gets new entries."""
@@ -31,6 +36,7 @@ class ChangesTrip(PacksTrip):
         """Open a document that reads as a trip."""
         super().__init__(document)
         self._last_move: Move | None = None
+        self._swaps_taken: list[Taken] = []
 
     @property
     def selected_item(self) -> ItemRow | None:
@@ -105,6 +111,26 @@ class ChangesTrip(PacksTrip):
             self.notify("This item is not pinned: the packing chooses its bag.", markup=False)
             return
         self.try_edit(lambda: put_into(self.document, where.item.file, where.item.tag, None))
+
+    # ---- what else is asked of a trip ----
+
+    def action_swaps(self) -> None:
+        """Open what is lighter, with what each swap does to the bags."""
+        from kitbuilder.app.screens.trip_swaps import open_trip_swaps  # not needed for the first screen
+
+        open_trip_swaps(self, self.trip, self.found if self.is_up_to_date else None, self._swaps_taken)
+
+    def action_card(self) -> None:
+        """Open the card for what is rented there."""
+        from kitbuilder.app.screens.take_along import open_trip_card
+
+        open_trip_card(self, self.document.path, self.trip)
+
+    def action_spares(self) -> None:
+        """Open the spares that the trip asks for."""
+        from kitbuilder.app.screens.take_along import open_trip_spares
+
+        open_trip_spares(self, self.document.path, self.trip)
 
     # ---- entries ----
 

@@ -240,7 +240,7 @@ def _need(item: TripItem) -> str:
     if isinstance(item.item, Luggage | Spare):
         return EXTRA
     facts = facts_of(item.item)
-    return VITAL if facts.is_vital else EXTRA if facts.is_extra else NEEDED
+    return VITAL if facts.vital_as else EXTRA if facts.is_extra else NEEDED
 
 
 def _rules(item: TripItem) -> Iterator[PlacementRule]:

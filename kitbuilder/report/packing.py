@@ -199,12 +199,12 @@ def _closed(found: Packing) -> Iterator[Text]:
 
 def _bags(found: Packing) -> Table:
     columns = [
-        Column("bag", "bag"),
+        Column("bag", "bag", may_wrap=True),
         Column("place", "goes in", names_row=True),
         Column("mass_kg", "mass"),
         Column("limit_kg", "limit"),
         Column("limit_is", ""),
-        Column("limit_leg", "set by"),
+        Column("limit_leg", "set by", may_wrap=True),
         Column("chance", "it holds"),
         Column("", "items"),
         Column("items", ""),
@@ -271,11 +271,11 @@ def _contents(packed: PackedBag) -> Table:
 def sums_table(key: str, uses: Sequence[Use]) -> Table:
     """Build the table of the limits that count several bags."""
     columns = [
-        Column("", "several bags"),
+        Column("", "several bags", may_wrap=True),
         Column("mass_kg", "mass"),
         Column("limit_kg", "limit"),
         Column("limit_is", ""),
-        Column("limit_leg", "set by"),
+        Column("limit_leg", "set by", may_wrap=True),
         Column("chance", "it holds"),
     ]
     rows: list[Row] = [[LIMIT_WORDS[use.limit.what], Estimate(use.mass, "mass"), *limit_cells(use)] for use in uses]

@@ -97,7 +97,7 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
         "on the body",
         "Way out, dry",
         "In duffel",
-        "mask 0.21 ± 0.05 kg better in the cabin: breakable item; the dive cannot be done without it",
+        "mask 0.21 ± 0.05 kg better in the cabin: breakable item; no dive without a mask",
         "spare camera batteries 0.10 ± 0.05 kg A spare battery that shorts can burn.",
         "Confirm limits and rules with the airline",
         "Way home, wet",

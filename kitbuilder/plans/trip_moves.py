@@ -91,4 +91,4 @@ def with_moved(found: TripPacking, where: Whereabouts, bag: str) -> TripPacking:
         raise ValueError(f"{where.item.tag} is not packed")
     items = tuple(each._replace(bag=bag) if each is where.item else each for each in found.weights.items)
     weights = found.weights._replace(items=items)
-    return packed_trip(found.trip, weights, moved(found.packing, where.number, bag), found.findings)
+    return packed_trip(found.trip, weights, moved(found.packing, where.number, bag), found.findings_of_file)

@@ -157,10 +157,10 @@ def packing_parts(found: Packing, currency: str = "") -> list[Node]:
         ),
         text(*summary(found)),
         Section("", list(_closed(found))),
-        _missing(found),
-        *steps_parts(found, currency),
         _bags(found),
         sums_table("sums", found.sums),
+        _missing(found),
+        *steps_parts(found, currency),
         *(_contents(each) for each in found.bags if each.items),
         Section("", list(_legs(found))),
         _unusable(found),
@@ -286,7 +286,14 @@ def sums_table(key: str, uses: Sequence[Use]) -> Table:
 
 
 def _missing(found: Packing) -> Statements:
-    return Statements("missing", [missing_statement(each) for each in found.missing], title="No place for")
+    entries = [missing_statement(each) for each in found.missing]
+    said = [entry.body[-1:] for entry in entries]
+    # What to do stands once, below the last of the items that it is about.
+    once = [
+        entry._replace(body=entry.body[:-1]) if advice in said[number + 1 :] else entry
+        for number, (entry, advice) in enumerate(zip(entries, said, strict=True))
+    ]
+    return Statements("missing", once, title="No place for")
 
 
 def missing_statement(missing: Missing) -> Statement:

@@ -32,6 +32,7 @@ from kitbuilder.report.page import (
 )
 from kitbuilder.report.shapes import FIGURE, NUMBER, TEXT, listed, one_of, optional, record
 from kitbuilder.report.spares import LISTED, spares_data
+from kitbuilder.report.trip_answer import trip_answer
 from kitbuilder.report.trip_parts import (
     NOT_BROUGHT,
     ROOM,
@@ -81,8 +82,8 @@ def trip_page(file: str, found: TripPacking) -> Page:
             only_data(("file", file), ("name", Tag(trip.header.name))),
             text(file),
             text(" · ".join((trip.header.name, *_days(trip)))),
+            Section("", [text(*trip_answer(found))]),
             not_used(trip_problems(trip)),
-            Section("What it weighs", [weights_facts(found), _places(found)]),
             Section("", list(_not_weighed(found))),
             bags_drawing(found),
             Section("Way out, dry", packing_parts(found.packing, trip.header.currency or "")),
@@ -90,6 +91,7 @@ def trip_page(file: str, found: TripPacking) -> Page:
                 "Way home, wet",
                 [_bags_home(found), sums_table("sums_home", found.sums_home), *_bought_again(found), _wet(found)],
             ),
+            Section("What it weighs", [weights_facts(found), _places(found)]),
             Section("", [room_table(found), *room_notes(found)]),
             weigh_first_table(found),
             not_brought_table(found),

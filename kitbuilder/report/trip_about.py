@@ -19,11 +19,11 @@ from kitbuilder.report.packing import (
     missing_statement,
     packing_proof,
     placement_reason,
-    summary,
 )
 from kitbuilder.report.packing_steps import DO, steps_parts
 from kitbuilder.report.page import Estimate, Node, Page, Section, Sentence, Share, Statements, text
 from kitbuilder.report.trip import trip_notes, weights_facts
+from kitbuilder.report.trip_answer import trip_answer
 from kitbuilder.report.trip_lists import FATE_WORDS, Group, ItemRow, PlaceRow
 from kitbuilder.report.trip_parts import spares_words, weigh_first_table
 from kitbuilder.report.words import counted_items
@@ -120,7 +120,7 @@ def _use(use: Use, way: str) -> Sentence:
 
 
 def _of_trip(found: TripPacking) -> Iterator[Node]:
-    yield text(*summary(found.packing))
+    yield text(*trip_answer(found))
     yield text(*packing_proof(found.packing))
     yield Section("", steps_parts(found.packing, found.trip.header.currency or ""))
     yield Section("", [weights_facts(found)])

@@ -7,7 +7,6 @@ from typing import NamedTuple
 from kitbuilder.assess.figures import Figure, total
 from kitbuilder.assess.findings import Finding
 from kitbuilder.assess.scales import scale_components
-from kitbuilder.assess.trip.checks import findings_of_trip
 from kitbuilder.assess.trip.facts import facts_of
 from kitbuilder.catalogue.air_rules import AirRule, air_rules
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
@@ -33,6 +32,7 @@ from kitbuilder.plans.packing.records import Bag as PackBag
 from kitbuilder.plans.packing.records import Leg as PackLeg
 from kitbuilder.plans.packing.records import Option as PackOption
 from kitbuilder.plans.trip_home import BagHome, findings_of_way_home, way_home
+from kitbuilder.plans.trip_spares import findings_with_spares
 from kitbuilder.plans.trip_weighing import BagWeighing, weighing_priorities
 from kitbuilder.plans.trip_weights import TripItem, TripWeights, weigh_trip
 
@@ -168,7 +168,7 @@ def packed_trip(
     return TripPacking(
         trip=trip,
         weights=weights,
-        findings_of_file=findings_of_trip(trip) if findings is None else findings,
+        findings_of_file=findings_with_spares(trip, weights.spares) if findings is None else findings,
         findings_home=findings_of_way_home(home, trip),
         packing=packing,
         bags_home=home.bags,

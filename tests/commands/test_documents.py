@@ -61,7 +61,10 @@ def test_two_commands_say_why_they_write_no_document():
 
 @pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.name)
 def test_every_command_writes_html_that_is_sound_and_has_the_words_of_its_text(command, folder, answers):
-    """A picture has words of its own, and boxes and units stand apart; so the words of the text are looked for."""
+    """A picture has words of its own, and boxes and units stand apart; so the words of the text are looked for.
+
+    The text breaks a long path at the edge of its line: each part of one stands somewhere in the document.
+    """
     done = run(*example_words(command), "-o", "answer.html", cwd=folder)
     assert (done.returncode, done.stderr) == (command.example.exit_code, "")
     assert done.stdout == "Written to answer.html.\n"
@@ -71,7 +74,9 @@ def test_every_command_writes_html_that_is_sound_and_has_the_words_of_its_text(c
     assert tables_without_caption(document) == []
     assert found.headings[0].level == 1
     printed = render(OUTPUT_FORMS["text"], *answers.pop()).replace("[ ]", "").split()
-    assert {word.strip("-:") for word in printed} - {""} <= {word.strip("-:") for word in found.words}
+    missing = {word.strip("-:") for word in printed} - {word.strip("-:") for word in found.words}
+    paths = [word for word in found.words if "/" in word]
+    assert [word for word in missing if not any(word in path for path in paths)] == []
 
 
 def test_the_ending_decides_the_form(folder):

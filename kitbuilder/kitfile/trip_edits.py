@@ -124,7 +124,7 @@ def additions_of_trip() -> tuple[Addition, ...]:
         Addition("leg", "a flight, ferry or transfer", "leg", {"tag": "flight"}, "hold_piece"),
         Addition("rental", "every item of a kind", "rent", {"every": "cylinder"}, "every"),
         # Without an item, these two change nothing until the traveller says what they are about.
-        Addition("option", "what may be left, rented or worn where room is short", "option", {"do": "leave"}, "item"),
+        Addition("option", "what may be left, rented or worn", "option", {"do": "leave"}, "item"),
         Addition("rule of the airline", "where it wants an item", "rule", {"goes": "cabin"}, "item"),
     )
 

@@ -80,7 +80,7 @@ def rent_or_leave(document: Document, file: str, tag: str, kind: str) -> None:
 
 
 def bring_again(document: Document, gone: Sequence[int], file: str, tag: str, bag: str | None) -> None:
-    """Bring an item of a kit that was rented or left, and let it have a fixed bag. One edit.
+    """Let an item of a kit travel that was rented or left, and have a fixed bag. One edit.
 
     Args:
         document: A trip file.

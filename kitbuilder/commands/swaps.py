@@ -56,7 +56,7 @@ def _of_kit(kit: "ResolvedKit", options: Namespace, response: "Response") -> int
 
 
 def _of_trip(trip: "ResolvedTrip", options: Namespace, response: "Response") -> int:
-    from kitbuilder.plans.swaps.swaps import plan_trip_swaps
+    from kitbuilder.plans.swaps.trial import plan_swaps_there
     from kitbuilder.report.swaps import trip_swaps_page
     from kitbuilder.report.trip import trip_problems
 
@@ -66,7 +66,7 @@ def _of_trip(trip: "ResolvedTrip", options: Namespace, response: "Response") -> 
             "it names. Give a kit, or leave --gear out"
         )
     response.not_used(trip_problems(trip), options.file)
-    found = plan_trip_swaps(trip)
+    found = [(each.file, plan_swaps_there(trip, each)) for each in trip.kits if each.kit]
     code = response.give(trip_swaps_page(options.file, trip, found), DONE)
     if any(travelling.kit is None for travelling in trip.kits):
         return UNREADABLE

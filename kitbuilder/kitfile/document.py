@@ -188,6 +188,16 @@ class Document:
         """Take items out, as one edit. What refers to one then leads nowhere, and is found."""
         self._edit(*(removing(item + 1) for item in sorted(items, reverse=True)))
 
+    def exchange_items(self, gone: Sequence[int], kind: str, values: dict[str, TomlValue]) -> None:
+        """Take items out and add a new one at the end, as one edit.
+
+        Raises:
+            RefusedEdit: The values do not make an item of that kind.
+        """
+        last = block_number(len(self._items()) - 1)
+        new = inserting(last, edits.item_lines(kind, values), (kind, dict(values)))
+        self._edit(new, *(removing(block_number(item)) for item in sorted(gone, reverse=True)))
+
     def move_item(self, item: int, by: int) -> int:
         """Move an item one place up (-1) or down (+1) in the file. Gives its new number."""
         target = item + by

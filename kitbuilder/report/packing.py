@@ -157,10 +157,10 @@ def packing_parts(found: Packing, currency: str = "") -> list[Node]:
         ),
         text(*summary(found)),
         Section("", list(_closed(found))),
-        _missing(found),
-        *steps_parts(found, currency),
         _bags(found),
         sums_table("sums", found.sums),
+        _missing(found),
+        *steps_parts(found, currency),
         *(_contents(each) for each in found.bags if each.items),
         Section("", list(_legs(found))),
         _unusable(found),
@@ -199,12 +199,12 @@ def _closed(found: Packing) -> Iterator[Text]:
 
 def _bags(found: Packing) -> Table:
     columns = [
-        Column("bag", "bag"),
+        Column("bag", "bag", may_wrap=True),
         Column("place", "goes in", names_row=True),
         Column("mass_kg", "mass"),
         Column("limit_kg", "limit"),
         Column("limit_is", ""),
-        Column("limit_leg", "set by"),
+        Column("limit_leg", "set by", may_wrap=True),
         Column("chance", "it holds"),
         Column("", "items"),
         Column("items", ""),
@@ -271,11 +271,11 @@ def _contents(packed: PackedBag) -> Table:
 def sums_table(key: str, uses: Sequence[Use]) -> Table:
     """Build the table of the limits that count several bags."""
     columns = [
-        Column("", "several bags"),
+        Column("", "several bags", may_wrap=True),
         Column("mass_kg", "mass"),
         Column("limit_kg", "limit"),
         Column("limit_is", ""),
-        Column("limit_leg", "set by"),
+        Column("limit_leg", "set by", may_wrap=True),
         Column("chance", "it holds"),
     ]
     rows: list[Row] = [[LIMIT_WORDS[use.limit.what], Estimate(use.mass, "mass"), *limit_cells(use)] for use in uses]
@@ -286,7 +286,14 @@ def sums_table(key: str, uses: Sequence[Use]) -> Table:
 
 
 def _missing(found: Packing) -> Statements:
-    return Statements("missing", [missing_statement(each) for each in found.missing], title="No place for")
+    entries = [missing_statement(each) for each in found.missing]
+    said = [entry.body[-1:] for entry in entries]
+    # What to do stands once, below the last of the items that it is about.
+    once = [
+        entry._replace(body=entry.body[:-1]) if advice in said[number + 1 :] else entry
+        for number, (entry, advice) in enumerate(zip(entries, said, strict=True))
+    ]
+    return Statements("missing", once, title="No place for")
 
 
 def missing_statement(missing: Missing) -> Statement:

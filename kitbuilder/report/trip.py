@@ -32,6 +32,7 @@ from kitbuilder.report.page import (
 )
 from kitbuilder.report.shapes import FIGURE, NUMBER, TEXT, listed, one_of, optional, record
 from kitbuilder.report.spares import LISTED, spares_data
+from kitbuilder.report.trip_answer import trip_answer
 from kitbuilder.report.trip_parts import (
     NOT_BROUGHT,
     ROOM,
@@ -81,8 +82,8 @@ def trip_page(file: str, found: TripPacking) -> Page:
             only_data(("file", file), ("name", Tag(trip.header.name))),
             text(file),
             text(" · ".join((trip.header.name, *_days(trip)))),
+            Section("", [text(*trip_answer(found))]),
             not_used(trip_problems(trip)),
-            Section("What it weighs", [weights_facts(found), _places(found)]),
             Section("", list(_not_weighed(found))),
             bags_drawing(found),
             Section("Way out, dry", packing_parts(found.packing, trip.header.currency or "")),
@@ -90,6 +91,7 @@ def trip_page(file: str, found: TripPacking) -> Page:
                 "Way home, wet",
                 [_bags_home(found), sums_table("sums_home", found.sums_home), *_bought_again(found), _wet(found)],
             ),
+            Section("What it weighs", [weights_facts(found), _places(found)]),
             Section("", [room_table(found), *room_notes(found)]),
             weigh_first_table(found),
             not_brought_table(found),
@@ -131,20 +133,18 @@ def _days(trip: ResolvedTrip) -> Iterator[str]:
 
 
 def weights_facts(found: TripPacking) -> Facts:
-    """Build what is brought, rented and left, and what comes home."""
+    """Build what is brought, rented and left, and what comes home; what there is nothing of is for JSON alone."""
     weights = found.weights
-    rows = [
-        ("bring_kg", "bring", weights.dry(Fate.BRING), _counted(weights.of(Fate.BRING))),
-        ("rent_kg", "rent", weights.dry(Fate.RENT), _counted(weights.of(Fate.RENT))),
-        ("leave_kg", "leave", weights.dry(Fate.LEAVE), _counted(weights.of(Fate.LEAVE))),
-        ("water_kg", "water, way home", found.water, None),
-        ("home_kg", "bring home", weights.home, "with that water"),
-    ]
-    return Facts([Fact(key, label, Estimate(figure, "mass"), note) for key, label, figure, note in rows], "weights")
+    rows = [_fate_fact(f"{fate.value}_kg", weights.dry(fate), weights.of(fate)) for fate in Fate]
+    is_wet = found.water.value > 0
+    rows.append(Fact("water_kg", "water, way home" if is_wet else "", Estimate(found.water, "mass")))
+    rows.append(Fact("home_kg", "bring home", Estimate(weights.home, "mass"), "with that water" if is_wet else None))
+    return Facts(rows, "weights")
 
 
-def _counted(items: tuple[TripItem, ...]) -> str:
-    return counted_items(len(items), "item")
+def _fate_fact(key: str, mass: Figure, items: tuple[TripItem, ...]) -> Fact:
+    label = key.removesuffix("_kg") if items else ""
+    return Fact(key, label, Estimate(mass, "mass"), counted_items(len(items), "item"))
 
 
 def _places(found: TripPacking) -> Table:
@@ -176,11 +176,11 @@ def _not_weighed(found: TripPacking) -> Iterator[Node]:
 
 def _bags_home(found: TripPacking) -> Table:
     columns = [
-        Column("bag", "bag"),
+        Column("bag", "bag", may_wrap=True),
         Column("mass_kg", "mass"),
         Column("limit_kg", "limit"),
         Column("limit_is", ""),
-        Column("limit_leg", "set by"),
+        Column("limit_leg", "set by", may_wrap=True),
         Column("chance", "it holds"),
     ]
     rows: list[Row] = [

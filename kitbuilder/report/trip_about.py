@@ -8,7 +8,7 @@ from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kit.trip import Bag
 from kitbuilder.plans.packing import choices
 from kitbuilder.plans.packing.packing import Use
-from kitbuilder.plans.trip_moves import OTHER_PLACE, Refused, Whereabouts, why_not_into
+from kitbuilder.plans.trip_moves import OTHER_PLACE, Refused, Whereabouts, entries_away, why_not_into
 from kitbuilder.plans.trip_packing import TripPacking
 from kitbuilder.report.form import Choice
 from kitbuilder.report.numbers import System, percent, shown
@@ -19,11 +19,11 @@ from kitbuilder.report.packing import (
     missing_statement,
     packing_proof,
     placement_reason,
-    summary,
 )
 from kitbuilder.report.packing_steps import DO, steps_parts
 from kitbuilder.report.page import Estimate, Node, Page, Section, Sentence, Share, Statements, text
 from kitbuilder.report.trip import trip_notes, weights_facts
+from kitbuilder.report.trip_answer import trip_answer
 from kitbuilder.report.trip_lists import FATE_WORDS, Group, ItemRow, PlaceRow
 from kitbuilder.report.trip_parts import spares_words, weigh_first_table
 from kitbuilder.report.words import counted_items
@@ -120,7 +120,7 @@ def _use(use: Use, way: str) -> Sentence:
 
 
 def _of_trip(found: TripPacking) -> Iterator[Node]:
-    yield text(*summary(found.packing))
+    yield text(*trip_answer(found))
     yield text(*packing_proof(found.packing))
     yield Section("", steps_parts(found.packing, found.trip.header.currency or ""))
     yield Section("", [weights_facts(found)])
@@ -141,8 +141,9 @@ def bag_choices(trip: ResolvedTrip, found: TripPacking, where: Whereabouts, syst
         system: The reader's units.
     """
     bags = [Choice(bag.tag, _bag_note(found, where, bag, system)) for bag in trip.bags]
-    others = [Choice(ANY_BAG, "let the packing choose")] if where.item.bag else []
-    if where.item.file:
+    is_away = where.item.fate is not Fate.BRING
+    others = [Choice(ANY_BAG, "let the packing choose")] if where.item.bag or is_away else []
+    if where.item.file and not is_away:
         others += [Choice(RENT_THERE, "not packed"), Choice(AT_HOME, "not packed")]
     taken = {bag.tag for bag in trip.bags}
     return (*bags, *(choice for choice in others if choice.word not in taken))
@@ -186,7 +187,7 @@ DO_INSTEAD = {
 }
 
 
-def not_packed_words(row: ItemRow) -> str:
+def not_packed_words(trip: ResolvedTrip, row: ItemRow) -> str:
     """Say why an item cannot be moved into a bag at all; empty where it can."""
     where = row.where
     if where is None or where.number is not None:
@@ -195,7 +196,9 @@ def not_packed_words(row: ItemRow) -> str:
         return f'The mass of "{row.name}" is not known, so it cannot be packed. Weigh it, and write it into its kit.'
     if row.entry is None:
         return f'"{row.name}" is rented by its kit file: {where.item.file}.'
-    return f'"{row.name}" is {FATE_WORDS[where.item.fate]}. Take that entry out to pack it: del in this list.'
+    if entries_away(trip, where.item):
+        return ""
+    return f'"{row.name}" is {FATE_WORDS[where.item.fate]} with other items. Change that entry to pack it alone.'
 
 
 def state_words(found: TripPacking) -> str:

@@ -79,6 +79,19 @@ def test_the_spares_of_a_trip_weigh_what_their_list_weighs() -> None:
     assert remote.spares.mass.value > day_boat.spares.mass.value > 0
 
 
+@pytest.mark.parametrize(
+    ("level", "own", "is_too_much"), [("none", 20, False), ("day boat", 19, False), ("day boat", 20, True)]
+)
+def test_batteries_of_the_list_of_spares_count_towards_what_a_person_may_bring(
+    level: str, own: int, is_too_much: bool
+) -> None:
+    """One cell for the torch beside 20 of the trip is one more than the published 20."""
+    cells = Luggage(tag="cells", mass_kg=0.5, battery_j=10 * 3600.0, batteries=own, spare=True)
+    found = trip(cells, items=(Other(tag="torch", preset="back-up torch"),), spares=level)
+    rules = [finding.rule for finding in pack_trip(found, LATER).findings]
+    assert ("spare batteries" in rules) == is_too_much
+
+
 def test_tools_go_into_the_hold_and_spare_batteries_into_the_cabin_by_rule() -> None:
     found = weighed(spares="remote")
     places = {item.tag: item.placement.may_go for item in found.items if item.tag.startswith("spares: ")}

@@ -114,7 +114,7 @@ def _rules_for(asked: Travelling, limits: BatteryLimits) -> Iterator[AirRule]:
         CARTRIDGE: asked.cartridges > 0 and not asked.is_life_jacket,
         SHARP: asked.is_sharp,
         BREAKABLE: asked.is_breakable,
-        VITAL: asked.is_vital,
+        VITAL.get(asked.vital_as, ""): bool(asked.vital_as),
     }
     for subject, is_so in subjects.items():
         if is_so:

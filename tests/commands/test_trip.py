@@ -321,9 +321,32 @@ def test_a_new_trip_is_written_and_packed(folder: Path) -> None:
         (["--rent", "lead"], 'trip: found --rent "lead" without --new.'),
     ],
 )
-def test_a_new_trip_that_is_refused_writes_nothing(folder: Path, words: list[str], complaint: str) -> None:
+def test_a_new_trip_with_wrong_answers_writes_nothing(folder: Path, words: list[str], complaint: str) -> None:
     before = sorted(folder.iterdir())
     done = run("trip", str(folder / "my-trip.toml"), *words)
     assert done.returncode == 2
     assert complaint in done.stderr
     assert sorted(folder.iterdir()) == before
+
+
+def test_a_new_trip_where_none_can_be_says_why_once_and_writes_nothing(folder: Path) -> None:
+    """A kit elsewhere, a folder, a file that is there, a folder that is not: what is accepted, and a name that is."""
+    trips = folder / "trips"
+    trips.mkdir()
+    (folder / "my-trip.toml").write_text("", encoding="utf-8")
+    before = sorted(folder.rglob("*"))
+    kit = str(folder / "warm-single.toml")
+    for file, named, complaint in (
+        (str(trips / "a3.toml"), kit, f'name the trip file beside it, "{folder / "a3.toml"}".'),
+        (str(trips / "a3.toml"), "../warm-single.toml", "The kits of a trip lie in its folder: "),
+        (str(folder), "warm-single.toml", f'Name the new file in it, such as "{folder / "my-trip2.toml"}".'),
+        (str(folder / "my-trip"), kit, f'Name another file, such as "{folder / "my-trip2.toml"}".'),
+        (str(folder / "gone" / "a.toml"), "warm-single", "Create it first, or name another folder. "),
+    ):
+        done = run("trip", file, "--new", named)
+        assert (done.returncode, done.stdout) == (2, ""), file
+        assert complaint in done.stderr
+        assert done.stderr.count("\n") == 1
+        assert sorted(folder.rglob("*")) == before
+    assert "make a new trip file" in run("trip", str(folder / "nope.toml")).stderr
+    assert "Name a trip file in it" in run("trip", str(folder)).stderr

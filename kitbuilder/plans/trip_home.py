@@ -17,6 +17,15 @@ from kitbuilder.plans.trip_weights import TripItem
 RULE = "way home"
 
 
+class Limited(NamedTuple):
+    """What a limit is of: a bag may be called like a limit of several."""
+
+    bag: str
+    """Empty for several bags."""
+    what: str
+    """Which bags it counts; empty for one bag."""
+
+
 class BagHome(NamedTuple):
     """A bag on the way home, with what it held on the way out."""
 
@@ -84,11 +93,11 @@ class WayHome(NamedTuple):
         return total((*own, *inside), "sum, and water")
 
     @property
-    def too_much(self) -> tuple[tuple[str, Use], ...]:
-        """The limits that hold less likely than asked: each with its bag, or with what it counts."""
-        of_bags = ((each.bag.tag, each.use) for each in self.bags if each.use)
-        of_sums = ((use.limit.what, use) for use in self.sums)
-        return tuple((name, use) for name, use in (*of_bags, *of_sums) if use.room_kg < -ROOM)
+    def too_much(self) -> Mapping[Limited, Use]:
+        """The limits that hold less likely than asked."""
+        of_bags = ((Limited(each.bag.tag, ""), each.use) for each in self.bags if each.use)
+        of_sums = ((Limited("", use.limit.what), use) for use in self.sums)
+        return {limited: use for limited, use in (*of_bags, *of_sums) if use.room_kg < -ROOM}
 
     def dried(self, tags: Iterable[str]) -> "WayHome":
         """Give the bags with the water of some items gone."""
@@ -122,20 +131,19 @@ def way_home(packing: Packing, where: Iterable[tuple[TripItem, PackItem, str]], 
 def findings_of_way_home(home: WayHome, trip: ResolvedTrip) -> tuple[Finding, ...]:
     """Name each limit that may not hold on the way home, and what to dry or move so that it does."""
     number_of = {entry.tag: number for number, entry in enumerate(trip.items) if entry in trip.bags}
-    return tuple(_finding(home, name, use, number_of) for name, use in home.too_much)
+    return tuple(_finding(home, limited, use, number_of) for limited, use in home.too_much.items())
 
 
-def _finding(home: WayHome, name: str, use: Use, number_of: Mapping[str, int]) -> Finding:
-    is_bag = name in number_of
-    who: tuple[Word, ...] = (Tag(name),) if is_bag else (SUM_WORDS.get(name, "hold and cabin together"),)
+def _finding(home: WayHome, limited: Limited, use: Use, number_of: Mapping[str, int]) -> Finding:
+    who = "the bag" if limited.bag else SUM_WORDS.get(limited.what, "hold and cabin together")
     below, above = use.mass.sides
     mass = About(use.mass.value, use.mass.value - below, use.mass.value + above, "mass")
     limit = Amount(use.limit.most_kg, "mass")
-    what = words(*who, " may be too heavy on the way home: ", mass, "; the limit is ", limit)
+    what = words(f"{who} may be too heavy on the way home: ", mass, "; the limit is ", limit)
     why = words("The same bags come home with the water in the gear.")
-    inside = [name] if is_bag else home.tags_in(places_of(name))
-    do = words(*_do(_wettest(home, name, inside), _move(home, name, use, inside)))
-    return Finding(Signal.WARNING, number_of.get(name), None, what, why, do, RULE)
+    inside = [limited.bag] if limited.bag else home.tags_in(places_of(limited.what))
+    do = words(*_do(_wettest(home, limited, inside), _move(home, limited, use, inside)))
+    return Finding(Signal.WARNING, number_of.get(limited.bag), None, what, why, do, RULE)
 
 
 SUM_WORDS = {HOLD_TOTAL: "all bags in the hold together", CABIN_TOTAL: "all bags in the cabin together"}
@@ -154,22 +162,22 @@ def _do(dry: tuple[str, ...], move: tuple[str, str] | None) -> Iterator[Word]:
     yield "."
 
 
-def _wettest(home: WayHome, name: str, inside: Sequence[str]) -> tuple[str, ...]:
+def _wettest(home: WayHome, limited: Limited, inside: Sequence[str]) -> tuple[str, ...]:
     """List the wettest items that have to be dry so that a limit holds; none where all of them are not enough."""
     wet = [(each.item.water.value, each.packed.tag) for each in home.items if each.bag in inside and each.item.water]
     tags = [tag for _, tag in sorted(wet, reverse=True)]
     for count in range(1, len(tags) + 1):
-        if name not in dict(home.dried(tags[:count]).too_much):
+        if limited not in home.dried(tags[:count]).too_much:
             return tuple(tags[:count])
     return ()
 
 
-def _move(home: WayHome, name: str, use: Use, inside: Sequence[str]) -> tuple[str, str] | None:
+def _move(home: WayHome, limited: Limited, use: Use, inside: Sequence[str]) -> tuple[str, str] | None:
     """Find the lightest item that makes a limit hold in another bag, and that bag; None where no single move does.
 
     What had better be where it is comes last.
     """
-    before, room_kg = set(dict(home.too_much)), {each.bag.tag: each.use.room_kg for each in home.bags if each.use}
+    before, room_kg = set(home.too_much), {each.bag.tag: each.use.room_kg for each in home.bags if each.use}
     moves = [
         (packed.bag.place not in each.packed.better, _mass_kg(each), each.packed.tag, packed.bag.tag)
         for each in home.items
@@ -181,8 +189,8 @@ def _move(home: WayHome, name: str, use: Use, inside: Sequence[str]) -> tuple[st
         if _mass_kg(each) <= room_kg.get(packed.bag.tag, inf)
     ]
     for _, _, tag, there in sorted(moves):
-        after = dict(home.moved(tag, there).too_much)
-        if name not in after and set(after) <= before:
+        after = home.moved(tag, there).too_much
+        if limited not in after and set(after) <= before:
             return tag, there
     return None
 

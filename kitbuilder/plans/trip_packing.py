@@ -38,6 +38,8 @@ from kitbuilder.plans.trip_weights import TripItem, TripWeights, weigh_trip
 
 HANDLING = "handling"
 """The published limit that counts for a leg that does not state its own."""
+UNPAID_LIMIT_S = 1.0
+"""What leaving items instead of paying would be is a second answer: it may not take long."""
 
 
 class PlaceMass(NamedTuple):
@@ -89,6 +91,9 @@ class TripPacking(NamedTuple):
     """Of the bags whose volume is known."""
     weigh_first: tuple[BagWeighing, ...]
     """What narrows the mass of all that is packed most, first."""
+    unpaid: Packing | None = None
+    """What leaving the least would be instead of buying kilograms or bags; None where nothing is bought, or where
+    something would stay behind that most dives need."""
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -141,7 +146,14 @@ def pack_trip(
     """
     weights = weigh_trip(trip)
     packing = pack(packing_task(trip, weights), earlier.packing if earlier else None, time_limit_s)
-    return packed_trip(trip, weights, packing)
+    unpaid = _without_buying(packing.task, min(time_limit_s, UNPAID_LIMIT_S)) if packing.bought else None
+    return packed_trip(trip, weights, packing)._replace(unpaid=unpaid)
+
+
+def _without_buying(task: PackingTask, time_limit_s: float) -> Packing | None:
+    legs = tuple(leg._replace(price_per_kilogram=None, price_per_piece=None) for leg in task.legs)
+    found = pack(task._replace(legs=legs), time_limit_s=time_limit_s)
+    return found if all(each.is_proposed for each in found.missing) else None
 
 
 def packed_trip(

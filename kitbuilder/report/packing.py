@@ -140,12 +140,13 @@ def packing_page(found: Packing, currency: str = "") -> Page:
     return Page(packing_parts(found, currency))
 
 
-def packing_parts(found: Packing, currency: str = "") -> list[Node]:
+def packing_parts(found: Packing, currency: str = "", unpaid: Packing | None = None) -> list[Node]:
     """Build the parts of the page.
 
     Args:
         found: The packing.
         currency: Of the prices; empty when none is given.
+        unpaid: The packing without buying anything, to compare with; None where there is none.
     """
     return [
         only_data(
@@ -160,7 +161,7 @@ def packing_parts(found: Packing, currency: str = "") -> list[Node]:
         _bags(found),
         sums_table("sums", found.sums),
         _missing(found),
-        *steps_parts(found, currency),
+        *steps_parts(found, currency, unpaid),
         *(_contents(each) for each in found.bags if each.items),
         Section("", list(_legs(found))),
         _unusable(found),

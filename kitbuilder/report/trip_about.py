@@ -122,7 +122,7 @@ def _use(use: Use, way: str) -> Sentence:
 def _of_trip(found: TripPacking) -> Iterator[Node]:
     yield text(*trip_answer(found))
     yield text(*packing_proof(found.packing))
-    yield Section("", steps_parts(found.packing, found.trip.header.currency or ""))
+    yield Section("", steps_parts(found.packing, found.trip.header.currency or "", found.unpaid))
     yield Section("", [weights_facts(found)])
     yield Section("", [weigh_first_table(found), *spares_words(found)])
     yield from trip_notes(found)

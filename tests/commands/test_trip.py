@@ -152,6 +152,9 @@ def test_what_a_leg_sells_beyond_its_limit_is_bought(folder: Path) -> None:
     text = " ".join(run("trip", str(path)).stdout.split())
     assert "flight 1 kg above the limit of duffel 12.00 EUR" in text
     assert "Together 12.00 EUR. No cheaper way takes as much along." in text
+    # The lightest of the luggage is enough: without it, something of the duffel has room in the backpack.
+    assert result["unpaid"] == [{"tag": "spare camera batteries", "do": "leave", "lighter_kg": 0.1}]
+    assert 'Or buy nothing: leave "spare camera batteries" (0.10 kg) at home.' in text
 
 
 OPTIONS = """

@@ -252,6 +252,27 @@ def test_a_leg_that_sells_kilograms_sells_them_up_to_the_usual_handling_limit() 
     assert [each.item.tag for each in heavy.packing.missing] == ["books"]
 
 
+@pytest.mark.parametrize(
+    ("limit_kg", "entries", "left"),
+    [
+        # 6.6 kg and 2 kg of clothes; with a kilogram beyond 8.0 kg all fits, without it 0.6 kg have to stay
+        (8.0, [], ["clothes"]),
+        (8.0, [Option(item="jacket", do="leave", price=30)], ["jacket"]),
+        # without the clothes 0.3 kg more is too much, and a jacket is needed
+        (6.3, [], None),
+        (9.0, [], None),
+    ],
+)
+def test_what_is_bought_is_compared_with_what_would_stay_behind(
+    limit_kg: float, entries: list[Entry], left: list[str] | None
+) -> None:
+    leg = Leg(tag="flight", way="out", hold_piece_kg=limit_kg, price_per_kilogram=10)
+    found = packed(DUFFEL, leg, Luggage(tag="clothes", mass_kg=2.0), *entries)
+    unpaid = found.unpaid
+    away = unpaid and [*(each.item.tag for each in (*unpaid.missing, *unpaid.instead))]
+    assert away == left
+
+
 def test_a_trip_may_ask_for_less_or_more_than_95_percent() -> None:
     found = packed(DUFFEL, BACKPACK, FLIGHT)
     less = pack_trip(replace(found.trip, header=replace(found.trip.header, likelihood=0.8)), LATER)

@@ -118,7 +118,7 @@ def _answers(options: Namespace, response: "Response") -> dict[str, str]:
 def _exit_code(found: "TripPacking") -> int:
     from kitbuilder.assess.findings import Signal
 
-    if any(travelling.kit is None for travelling in found.trip.kits):
+    if found.trip.missing_kits:
         return UNREADABLE
     worst = max((finding.signal for finding in found.findings), default=Signal.NOTICE)
     return DONE if found.is_packed and worst == Signal.NOTICE else FOUND

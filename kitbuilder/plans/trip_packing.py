@@ -124,9 +124,10 @@ class TripPacking(NamedTuple):
 
     @property
     def is_packed(self) -> bool:
-        """Whether all that is brought has a mass and a bag, and every limit holds as likely as asked on both ways."""
+        """Whether every kit is there, all has a mass and a bag, and every limit holds as likely as asked, both ways."""
         home = (*(bag.use for bag in self.bags_home if bag.use), *self.sums_home)
-        return all_hold(home) and not self.packing.missing and not self.weights.unknown
+        without = self.trip.missing_kits or self.packing.missing or self.weights.unknown
+        return all_hold(home) and not without
 
 
 def all_hold(uses: Iterable[Use]) -> bool:

@@ -140,17 +140,20 @@ def packing_page(found: Packing, currency: str = "") -> Page:
     return Page(packing_parts(found, currency))
 
 
-def packing_parts(found: Packing, currency: str = "", unpaid: Packing | None = None) -> list[Node]:
+def packing_parts(
+    found: Packing, currency: str = "", unpaid: Packing | None = None, *, is_whole: bool = True
+) -> list[Node]:
     """Build the parts of the page.
 
     Args:
         found: The packing.
         currency: Of the prices; empty when none is given.
         unpaid: The packing without buying anything, to compare with; None where there is none.
+        is_whole: Whether all that travels was to be packed; else nothing is proved of the trip.
     """
     return [
         only_data(
-            ("proved", found.proof.is_proved),
+            ("proved", found.proof.is_proved and is_whole),
             ("likelihood", Share(found.task.likelihood)),
             ("chance_at_least", Share(found.chance_at_least)),
             ("price", Price(found.price, currency)),
@@ -167,7 +170,7 @@ def packing_parts(found: Packing, currency: str = "", unpaid: Packing | None = N
         _unusable(found),
         _approvals(found),
         Section("", list(_volumes(found))),
-        Section("", [text(*packing_proof(found)), text(CONFIRM)]),
+        Section("", [text(*packing_proof(found, is_whole=is_whole)), text(CONFIRM)]),
     ]
 
 
@@ -373,9 +376,16 @@ def _volumes(found: Packing) -> Iterator[Text]:
         )
 
 
-def packing_proof(found: Packing) -> Sentence:
-    """Say whether a better packing may exist."""
+def packing_proof(found: Packing, *, is_whole: bool = True) -> Sentence:
+    """Say whether a better packing may exist.
+
+    Args:
+        found: The packing.
+        is_whole: Whether all that travels was to be packed.
+    """
     proof = found.proof
+    if not is_whole:
+        return ("Nothing is proved, since items are missing.",)
     if proof.is_proved:
         return (
             "Proved: no packing takes more along, costs less, has less mass against advice, or keeps more room under "

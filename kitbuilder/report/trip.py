@@ -86,7 +86,7 @@ def trip_page(file: str, found: TripPacking) -> Page:
             not_used(trip_problems(trip)),
             Section("", list(_not_weighed(found))),
             bags_drawing(found),
-            Section("Way out, dry", packing_parts(found.packing, trip.header.currency or "", found.unpaid)),
+            Section("Way out, dry", _way_out(found)),
             Section(
                 "Way home, wet",
                 [_bags_home(found), sums_table("sums_home", found.sums_home), *_bought_again(found), _wet(found)],
@@ -101,6 +101,11 @@ def trip_page(file: str, found: TripPacking) -> Page:
             Section("", [text(CAUTIONS)]),
         ]
     )
+
+
+def _way_out(found: TripPacking) -> list[Node]:
+    trip = found.trip
+    return packing_parts(found.packing, trip.header.currency or "", found.unpaid, is_whole=not trip.missing_kits)
 
 
 def trip_notes(found: TripPacking) -> list[Node]:

@@ -121,7 +121,7 @@ def _use(use: Use, way: str) -> Sentence:
 
 def _of_trip(found: TripPacking) -> Iterator[Node]:
     yield text(*trip_answer(found))
-    yield text(*packing_proof(found.packing))
+    yield text(*packing_proof(found.packing, is_whole=not found.trip.missing_kits))
     yield Section("", steps_parts(found.packing, found.trip.header.currency or "", found.unpaid))
     yield Section("", [weights_facts(found)])
     yield Section("", [weigh_first_table(found), *spares_words(found)])
@@ -203,6 +203,8 @@ def not_packed_words(trip: ResolvedTrip, row: ItemRow) -> str:
 
 def state_words(found: TripPacking) -> str:
     """Say in a few words whether everything is packed, and how likely all limits hold at once."""
+    if count := len(found.trip.missing_kits):
+        return "a kit is missing" if count == 1 else f"{count} kits are missing"
     without = len(found.packing.missing) + len(found.weights.unknown)
     if without:
         return f"{counted_items(without, 'item')} without a place"

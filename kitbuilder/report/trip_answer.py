@@ -17,11 +17,21 @@ MOST_NAMED = 3
 def trip_answer(found: TripPacking) -> Sentence:
     """Say whether everything fits, what each bag with a limit weighs, and how likely all limits hold on both ways."""
     bags = [packed for packed in found.packing.bags if packed.items]
+    if found.trip.missing_kits:
+        # How well the rest fits is no answer about the trip.
+        return tuple(_without_kits(found))
     if not bags:
         return (*_without_a_place(found), "Nothing is packed.")
     fits = (*_without_a_place(found), *_those_that_fit(found, bags))
     weighed = [_of_limit(packed) for packed in bags if packed.use]
     return (*fits, ": " if weighed else "", *joined(weighed, ", "), *_holds(found))
+
+
+def _without_kits(found: TripPacking) -> Iterator[Scalar]:
+    count, packed = len(found.trip.missing_kits), sum(len(each.items) for each in found.packing.bags)
+    yield "A kit is missing: " if count == 1 else f"{count} kits are missing: "
+    yield from joined(((Tag(each.file),) for each in found.trip.missing_kits), ", ")
+    yield f". What follows is about the other {counted_items(packed, 'item')} alone." if packed else "."
 
 
 def _without_a_place(found: TripPacking) -> Iterator[Scalar]:

@@ -277,7 +277,12 @@ def test_a_kit_that_is_missing_is_named_and_the_rest_is_packed(folder: Path) -> 
     assert code == 2
     assert "gone.toml" in answer["problems"][0]["message"]
     assert answer["result"]["bags"][0]["items"]
-    assert "gone.toml" in run("trip", str(path)).stdout
+    assert answer["result"]["proved"] is False
+    [first, *_] = answer["result"]["findings"]
+    assert (first["rule"], first["signal"]) == ("kits of the trip", "warning")
+    text = run("trip", str(path)).stdout
+    assert 'A kit is missing: "gone.toml". What follows is about the other 22 items alone.' in " ".join(text.split())
+    assert "Proved" not in text
 
 
 def test_another_kind_of_file_is_named() -> None:

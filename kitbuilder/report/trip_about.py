@@ -14,12 +14,11 @@ from kitbuilder.report.form import Choice
 from kitbuilder.report.numbers import System, percent, shown
 from kitbuilder.report.packing import (
     LIMIT_WORDS,
-    MISSING_WORDS,
     UNUSABLE_WORDS,
-    missing_statement,
     packing_proof,
     placement_reason,
 )
+from kitbuilder.report.packing_missing import MISSING_WORDS, missing_statement
 from kitbuilder.report.packing_steps import DO, steps_parts
 from kitbuilder.report.page import Estimate, Node, Page, Section, Sentence, Share, Statements, text
 from kitbuilder.report.trip import trip_notes, weights_facts
@@ -57,7 +56,7 @@ def about_item(found: TripPacking, row: ItemRow) -> Page:
         return Page([text(Tag(row.name), f": {row.cells[-1]}, an entry of the trip file. Its keys are in the form.")])
     if where.item.fate is not Fate.BRING:
         return Page([text(Tag(row.name), f": {FATE_WORDS[where.item.fate]}. Not packed.")])
-    first = [*_where(where)]
+    first = [*_where(found, where)]
     notes = [
         (f"{rule.why} {rule.do} {CONFIRM}",)
         for rule in where.item.placement.rules
@@ -74,7 +73,7 @@ def _is_said(found: TripPacking, where: Whereabouts, words: Sentence) -> bool:
     return not any(said.startswith(why) for why in advice) or any(said.startswith(why) for why in against)
 
 
-def _where(where: Whereabouts) -> Iterator[Node]:
+def _where(found: TripPacking, where: Whereabouts) -> Iterator[Node]:
     item = where.item
     if item.mass is None:
         yield text(Tag(item.tag), ": its mass is not known, so it is in no bag. Weigh it.")
@@ -84,7 +83,7 @@ def _where(where: Whereabouts) -> Iterator[Node]:
         words = reason if reason.endswith(".") else f"{reason}."
         yield text(Tag(item.tag), f"{kit} in ", Tag(where.bag), ": ", words)
     elif where.missing is not None:
-        yield Statements("", [missing_statement(where.missing)])
+        yield Statements("", [missing_statement(where.missing, found.packing)])
     elif where.placed is not None and where.placed.placement.option is not None:
         yield text(Tag(item.tag), f": to keep the limits, {DO[where.placed.placement.option.kind]}.")
 
@@ -121,7 +120,8 @@ def _use(use: Use, way: str) -> Sentence:
 
 def _of_trip(found: TripPacking) -> Iterator[Node]:
     yield text(*trip_answer(found))
-    yield text(*packing_proof(found.packing, is_whole=not found.trip.missing_kits))
+    if proof := packing_proof(found.packing, is_whole=not found.trip.missing_kits):
+        yield text(*proof)
     yield Section("", steps_parts(found.packing, found.trip.header.currency or "", found.unpaid))
     yield Section("", [weights_facts(found)])
     yield Section("", [weigh_first_table(found), *spares_words(found)])

@@ -7,6 +7,7 @@ from kitbuilder.plans.packing.limits import CABIN_TOTAL, HOLD_TOTAL, TOTAL
 from kitbuilder.plans.packing.packing import PackedBag
 from kitbuilder.plans.trip_packing import TripPacking, all_hold
 from kitbuilder.report.numbers import System, digits, unit
+from kitbuilder.report.packing import WITHOUT_LIMIT
 from kitbuilder.report.page import Price, Scalar, Sentence, Share, joined
 from kitbuilder.report.words import counted_items
 
@@ -86,7 +87,8 @@ def _holds(found: TripPacking) -> Iterator[Scalar]:
     elif uses:
         yield from ("; every limit holds with ", Share(min(use.chance for use in uses)), ".")
     else:
-        yield ". No limit is given."
+        # Where no bag can be used, a limit of zero may be why.
+        yield f". {WITHOUT_LIMIT}" if found.packing.takes_bags else "."
 
 
 SUM_WORDS = {HOLD_TOTAL: "all bags in the hold", CABIN_TOTAL: "all bags in the cabin", TOTAL: "all bags"}

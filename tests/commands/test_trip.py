@@ -206,7 +206,7 @@ BAD = {
         FLIGHT,
         f'[[leg]]\ntag = "bus"\nhold_pieces = 0\ncabin_pieces = 0\n{FLIGHT}',
         1,
-        'The legs contradict each other: "bus" takes nothing in the hold, "bus" nothing in the cabin.',
+        '"bus" takes nothing, neither in the hold nor in the cabin.',
     ),
     "two legs": (
         FLIGHT,

@@ -80,7 +80,7 @@ def rent_or_leave(document: Document, file: str, tag: str, kind: str) -> None:
 
 
 def bring_again(document: Document, gone: Sequence[int], file: str, tag: str, bag: str | None) -> None:
-    """Bring an item of a kit that was rented or left, and let it have a fixed bag. One edit.
+    """Let an item of a kit travel that was rented or left, and have a fixed bag. One edit.
 
     Args:
         document: A trip file.
@@ -124,7 +124,7 @@ def additions_of_trip() -> tuple[Addition, ...]:
         Addition("leg", "a flight, ferry or transfer", "leg", {"tag": "flight"}, "hold_piece"),
         Addition("rental", "every item of a kind", "rent", {"every": "cylinder"}, "every"),
         # Without an item, these two change nothing until the traveller says what they are about.
-        Addition("option", "what may be left, rented or worn where room is short", "option", {"do": "leave"}, "item"),
+        Addition("option", "what may be left, rented or worn", "option", {"do": "leave"}, "item"),
         Addition("rule of the airline", "where it wants an item", "rule", {"goes": "cabin"}, "item"),
     )
 

@@ -92,7 +92,7 @@ class ChangesTrip(PacksTrip):
         if refused := why_not_into(found, where, bag):
             self.notify(refused_words(where, bag, refused), title="Not moved", severity="warning", markup=False)
             return
-        # What was rented or left is packed anew: there is nothing to show before that is done.
+        # With what was rented or left, all is packed again: there is nothing to show before that is done.
         self.moving = None if where.number is None else Move(where, bag)
         if self.try_edit(lambda: self._write_bag(where, bag)):
             self._last_move = Move(where, bag)

@@ -83,7 +83,11 @@ def spares_words(found: TripPacking) -> Iterator[Text]:
     listed_spares = found.weights.spares
     if listed_spares.lines:
         mass = Estimate(listed_spares.mass, "mass")
-        yield text(f"Spares for {LEVEL_WORDS[listed_spares.level]}: ", mass, ". `kitbuilder spares` lists them.")
+        yield text(
+            f"Spares for {LEVEL_WORDS[listed_spares.level]}: ",
+            mass,
+            ". `kitbuilder spares` lists them from this trip file.",
+        )
 
 
 LEVEL_WORDS = {"day boat": "a day boat", "remote": "a place without a shop"}

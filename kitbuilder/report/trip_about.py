@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount, Tag
-from kitbuilder.catalogue.air_rules import CONFIRM
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kit.trip import Bag
 from kitbuilder.plans.packing import choices
@@ -24,7 +23,7 @@ from kitbuilder.report.page import Estimate, Node, Page, Section, Sentence, Shar
 from kitbuilder.report.trip import trip_notes, weights_facts
 from kitbuilder.report.trip_answer import trip_answer
 from kitbuilder.report.trip_lists import FATE_WORDS, Group, ItemRow, PlaceRow
-from kitbuilder.report.trip_parts import spares_words, weigh_first_table
+from kitbuilder.report.trip_parts import rule_words, spares_words, weigh_first_table
 from kitbuilder.report.words import counted_items
 
 ANY_BAG, RENT_THERE, AT_HOME = "any bag", "rent it there", "leave it at home"
@@ -57,10 +56,11 @@ def about_item(found: TripPacking, row: ItemRow) -> Page:
     if where.item.fate is not Fate.BRING:
         return Page([text(Tag(row.name), f": {FATE_WORDS[where.item.fate]}. Not packed.")])
     first = [*_where(found, where)]
+    placement = where.item.placement
     notes = [
-        (f"{rule.why} {rule.do} {CONFIRM}",)
-        for rule in where.item.placement.rules
-        if rule.is_advice or (rule.needs_approval and where.item.placement.needs_approval)
+        (f"{rule.why} {rule_words(rule, is_approved=rule.needs_approval and placement.is_approved)}",)
+        for rule in placement.rules
+        if rule.is_advice or rule.needs_approval
     ]
     return Page([*first, *(text(*words) for words in notes if _is_said(found, where, words))])
 

@@ -122,6 +122,16 @@ def test_the_price_of_several_rentals_is_said_once() -> None:
     assert sum(item["do"] == "rent" for item in result["not_brought"]) > 3
 
 
+def test_what_the_airline_has_approved_says_what_to_carry_and_do() -> None:
+    """The file has the torch of the wreck trip among what each of its legs approved."""
+    said = " ".join(run("trip", WRECK).stdout.split())
+    words = "The airline has approved it. Carry the airline's answer. Switch the device off, and protect it"
+    assert '"canister torch" A battery of lithium ion between 100 and 160 Wh needs the approval' in said
+    assert words in said
+    rules = json.loads(run("trip", WRECK, "--json").stdout)["result"]["rules"]
+    assert {each["approved"] for each in rules if each["tags"] == ["canister torch"]} == {True}
+
+
 # ---- trips with something wrong ----
 
 

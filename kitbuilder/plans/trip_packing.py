@@ -192,7 +192,7 @@ def packed_trip(
         rules=_rules_that_decide((item, name) for item, name, _ in where),
         against_advice=tuple(_against_advice(where, {packed.bag.tag: packed.bag.place for packed in bags})),
         rooms=tuple(room_in_bags(bags, ((item, bag) for item, _, bag in where))),
-        weigh_first=weighing_priorities(weights),
+        weigh_first=weighing_priorities(weights, (packed.bag for packed in bags)),
     )
 
 

@@ -66,6 +66,8 @@ class AirRule(NamedTuple):
     """How many each person may bring; None for as many as wanted."""
     why: str
     do: str
+    do_approved: str
+    """What to do once every airline has approved it; empty where none need to."""
     origin: str
     read: str
     """The day on which the origin was read, as year, month and day; or that it is from memory."""
@@ -153,6 +155,7 @@ def _rule(table: CatalogueTable) -> AirRule:
         most=_whole(table, "most") if "most" in table else None,
         why=table.text("why"),
         do=table.text("do"),
+        do_approved=table.text("approved") if table.flag("approval") else "",
         origin=table.text("origin"),
         read=_day_read(table),
     )

@@ -53,11 +53,13 @@ class PlaceMass(NamedTuple):
 
 
 class RuleThatDecides(NamedTuple):
-    """A published rule that keeps items from a place, or asks for an approval that no airline has given."""
+    """A published rule that keeps items from a place, or asks the airline for its approval."""
 
     rule: AirRule
     tags: tuple[str, ...]
     """The items that are brought and that it is about."""
+    is_approved: bool
+    """Whether every airline has given the approval that it asks for."""
 
 
 class AgainstAdvice(NamedTuple):
@@ -124,9 +126,10 @@ class TripPacking(NamedTuple):
 
     @property
     def is_packed(self) -> bool:
-        """Whether all that is brought has a mass and a bag, and every limit holds as likely as asked on both ways."""
+        """Whether every kit is there, all has a mass and a bag, and every limit holds as likely as asked, both ways."""
         home = (*(bag.use for bag in self.bags_home if bag.use), *self.sums_home)
-        return all_hold(home) and not self.packing.missing and not self.weights.unknown
+        without = self.trip.missing_kits or self.packing.missing or self.weights.unknown
+        return all_hold(home) and not without
 
 
 def all_hold(uses: Iterable[Use]) -> bool:
@@ -189,7 +192,7 @@ def packed_trip(
         rules=_rules_that_decide((item, name) for item, name, _ in where),
         against_advice=tuple(_against_advice(where, {packed.bag.tag: packed.bag.place for packed in bags})),
         rooms=tuple(room_in_bags(bags, ((item, bag) for item, _, bag in where))),
-        weigh_first=weighing_priorities(weights),
+        weigh_first=weighing_priorities(weights, (packed.bag for packed in bags)),
     )
 
 
@@ -307,13 +310,13 @@ def _places(bags: Iterable[PackedBag], home: Iterable[BagHome]) -> Iterator[Plac
 
 
 def _rules_that_decide(items: Iterable[tuple[TripItem, str]]) -> tuple[RuleThatDecides, ...]:
-    tags = dict[AirRule, tuple[str, ...]]()
+    tags = dict[tuple[AirRule, bool], tuple[str, ...]]()
     for item, name in items:
         for rule in item.placement.rules:
-            asks = rule.needs_approval and item.placement.needs_approval
-            if not rule.is_advice and (asks or not set(rule.may_go) >= IN_BAGS):
-                tags[rule] = (*tags.get(rule, ()), name)
-    return tuple(RuleThatDecides(rule, names) for rule, names in tags.items())
+            if not rule.is_advice and (rule.needs_approval or not set(rule.may_go) >= IN_BAGS):
+                is_approved = rule.needs_approval and item.placement.is_approved
+                tags[rule, is_approved] = (*tags.get((rule, is_approved), ()), name)
+    return tuple(RuleThatDecides(rule, names, is_approved) for (rule, is_approved), names in tags.items())
 
 
 def _against_advice(where: Iterable[tuple[TripItem, str, str]], places: dict[str, str]) -> Iterator[AgainstAdvice]:

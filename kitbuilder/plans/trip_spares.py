@@ -26,11 +26,16 @@ class PackedSpares(NamedTuple):
     """What it takes of a bag [m3]."""
 
 
-def spares_of(trip: ResolvedTrip) -> SparesList:
-    """List the spares for all kits of a trip, as its file asks for."""
+def spares_of(trip: ResolvedTrip, level: str | None = None) -> SparesList:
+    """List the spares for all kits of a trip.
+
+    Args:
+        trip: The trip.
+        level: What to be ready for; None for what its file asks for.
+    """
     rented = {item.file for item in trip.every_item() if isinstance(item.item, Cylinder) and item.fate is Fate.RENT}
     kits = [KitToSupply(each.file, each.kit, each.file in rented) for each in trip.kits if each.kit]
-    return list_spares(kits, trip.header.spares or SPARES[0])
+    return list_spares(kits, level or trip.header.spares or SPARES[0])
 
 
 def findings_with_spares(trip: ResolvedTrip, found: SparesList | None = None) -> tuple[Finding, ...]:

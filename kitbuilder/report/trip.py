@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from kitbuilder.assess.figures import Figure
-from kitbuilder.catalogue.air_rules import CONFIRM
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.plans.packing.records import BODY, CABIN, HOLD
 from kitbuilder.plans.trip_packing import AgainstAdvice, RuleThatDecides, TripPacking
@@ -30,7 +29,7 @@ from kitbuilder.report.page import (
     only_data,
     text,
 )
-from kitbuilder.report.shapes import FIGURE, NUMBER, TEXT, listed, one_of, optional, record
+from kitbuilder.report.shapes import FIGURE, FLAG, NUMBER, TEXT, listed, one_of, optional, record
 from kitbuilder.report.spares import LISTED, spares_data
 from kitbuilder.report.trip_answer import trip_answer
 from kitbuilder.report.trip_parts import (
@@ -40,6 +39,7 @@ from kitbuilder.report.trip_parts import (
     not_brought_table,
     room_notes,
     room_table,
+    rule_words,
     spares_words,
     weigh_first_table,
 )
@@ -61,7 +61,7 @@ SHAPE = record(
     spares=LISTED,
     not_brought=NOT_BROUGHT,
     not_weighed=listed(TEXT),
-    rules=listed(record(rule=TEXT, tags=listed(TEXT), do=TEXT, origin=TEXT, read=TEXT)),
+    rules=listed(record(rule=TEXT, tags=listed(TEXT), approved=FLAG, do=TEXT, origin=TEXT, read=TEXT)),
     against_advice=listed(record(tag=TEXT, bag=TEXT, rule=TEXT)),
     findings=listed(FINDING),
 )
@@ -86,7 +86,7 @@ def trip_page(file: str, found: TripPacking) -> Page:
             not_used(trip_problems(trip)),
             Section("", list(_not_weighed(found))),
             bags_drawing(found),
-            Section("Way out, dry", packing_parts(found.packing, trip.header.currency or "", found.unpaid)),
+            Section("Way out, dry", _way_out(found)),
             Section(
                 "Way home, wet",
                 [_bags_home(found), sums_table("sums_home", found.sums_home), *_bought_again(found), _wet(found)],
@@ -101,6 +101,11 @@ def trip_page(file: str, found: TripPacking) -> Page:
             Section("", [text(CAUTIONS)]),
         ]
     )
+
+
+def _way_out(found: TripPacking) -> list[Node]:
+    trip = found.trip
+    return packing_parts(found.packing, trip.header.currency or "", found.unpaid, is_whole=not trip.missing_kits)
 
 
 def trip_notes(found: TripPacking) -> list[Node]:
@@ -218,11 +223,16 @@ def _rule(found: RuleThatDecides) -> Statement:
     rule = found.rule
     return Statement(
         joined(((Tag(tag),) for tag in found.tags), ", "),
-        [(rule.why,), (rule.do, f" {CONFIRM}"), (f"Source: {rule.origin}; read: {rule.read}.",)],
+        [
+            (rule.why,),
+            (rule_words(rule, is_approved=found.is_approved),),
+            (f"Source: {rule.origin}; read: {rule.read}.",),
+        ],
         only_data(
             ("rule", rule.name),
             ("tags", Values([Tag(tag) for tag in found.tags])),
-            ("do", rule.do),
+            ("approved", found.is_approved),
+            ("do", rule.do_approved if found.is_approved else rule.do),
             ("origin", rule.origin),
             ("read", rule.read),
         ).rows,

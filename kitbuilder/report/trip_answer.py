@@ -7,6 +7,7 @@ from kitbuilder.plans.packing.limits import CABIN_TOTAL, HOLD_TOTAL, TOTAL
 from kitbuilder.plans.packing.packing import PackedBag
 from kitbuilder.plans.trip_packing import TripPacking, all_hold
 from kitbuilder.report.numbers import System, digits, unit
+from kitbuilder.report.packing import WITHOUT_LIMIT
 from kitbuilder.report.page import Price, Scalar, Sentence, Share, joined
 from kitbuilder.report.words import counted_items
 
@@ -17,11 +18,21 @@ MOST_NAMED = 3
 def trip_answer(found: TripPacking) -> Sentence:
     """Say whether everything fits, what each bag with a limit weighs, and how likely all limits hold on both ways."""
     bags = [packed for packed in found.packing.bags if packed.items]
+    if found.trip.missing_kits:
+        # How well the rest fits is no answer about the trip.
+        return tuple(_without_kits(found))
     if not bags:
         return (*_without_a_place(found), "Nothing is packed.")
     fits = (*_without_a_place(found), *_those_that_fit(found, bags))
     weighed = [_of_limit(packed) for packed in bags if packed.use]
     return (*fits, ": " if weighed else "", *joined(weighed, ", "), *_holds(found))
+
+
+def _without_kits(found: TripPacking) -> Iterator[Scalar]:
+    count, packed = len(found.trip.missing_kits), sum(len(each.items) for each in found.packing.bags)
+    yield "A kit is missing: " if count == 1 else f"{count} kits are missing: "
+    yield from joined(((Tag(each.file),) for each in found.trip.missing_kits), ", ")
+    yield f". What follows is about the other {counted_items(packed, 'item')} alone." if packed else "."
 
 
 def _without_a_place(found: TripPacking) -> Iterator[Scalar]:
@@ -76,7 +87,8 @@ def _holds(found: TripPacking) -> Iterator[Scalar]:
     elif uses:
         yield from ("; every limit holds with ", Share(min(use.chance for use in uses)), ".")
     else:
-        yield ". No limit is given."
+        # Where no bag can be used, a limit of zero may be why.
+        yield f". {WITHOUT_LIMIT}" if found.packing.takes_bags else "."
 
 
 SUM_WORDS = {HOLD_TOTAL: "all bags in the hold", CABIN_TOTAL: "all bags in the cabin", TOTAL: "all bags"}

@@ -162,7 +162,7 @@ def test_an_approval_that_the_airline_has_given_is_not_asked_again() -> None:
     assert [each.tags for each in packed(DUFFEL, FLIGHT, lamp).rules if each.rule.needs_approval] == [("lamp",)]
     approved = packed(DUFFEL, replace(FLIGHT, approved=("lamp",)), lamp)
     assert not [each for each in approved.packing.placed if each.approvals]
-    assert not [each for each in approved.rules if each.rule.needs_approval]
+    assert [(each.tags, each.is_approved) for each in approved.rules if each.rule.needs_approval] == [(("lamp",), True)]
 
 
 def test_a_rule_that_decides_is_named_once_with_its_items() -> None:

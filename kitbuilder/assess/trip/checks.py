@@ -40,12 +40,21 @@ def findings_of_trip(trip: ResolvedTrip, spares: Iterable[Luggage] = ()) -> tupl
     """
     found = chain(chain.from_iterable(run(trip) for run in _RULES), _numbers(trip, spares))
     placed = (finding._replace(line=trip.lines.of(finding.item, finding.key)) for finding in found)
-    return tuple(sorted(placed, key=lambda finding: (-finding.signal, finding.item is None, finding.item or 0)))
+    return tuple(sorted(placed, key=_place_in_list))
+
+
+def _place_in_list(finding: Finding) -> tuple[int, bool, bool, int]:
+    # A kit that is missing changes all that is said of the trip.
+    return -finding.signal, finding.rule != OF_KITS, finding.item is None, finding.item or 0
+
+
+OF_KITS = "kits of the trip"
+"""The rule about kits that are not there."""
 
 
 def _kits(trip: ResolvedTrip) -> Iterator[Finding]:
     """Name the kits and divers that are not there."""
-    rule = "kits of the trip"
+    rule = OF_KITS
     if not trip.kits:
         why = words("Without a kit there is nothing to weigh or pack.")
         do = words('Name the kits that travel: kits = ["warm-single.toml"].')
@@ -95,6 +104,8 @@ def _leads_nowhere(trip: ResolvedTrip, number: int, entry: OfKits) -> Iterator[F
         do = words("Name a kit of the trip, or take the key kit out to mean each kit.")
         yield Finding(Signal.WARNING, number, "kit", what, why, do, rule)
     elif entry.item is not None and not trip.named_by(entry) and not _is_luggage(trip, entry):
+        if any(entry.kit in (None, travelling.file) for travelling in trip.missing_kits):
+            return  # it may well be in a kit that cannot be read
         where = "this kit has" if entry.kit else "the kits of the trip have"
         what = words(f"{where} no item ", Tag(entry.item))
         do = words("Write the tag of the item as it stands in its kit file.")

@@ -128,7 +128,9 @@ def _battery(given: Traveller | None, facts: TravelFacts) -> Battery | None:
 
 
 def _luggage(item: Luggage) -> Travelling:
-    type_ = item.battery_type or (LITHIUM_ION if item.battery_j is not None else NO_BATTERY)
+    # A spare battery of which nothing else is said may be one that must not go into the hold.
+    has_battery = item.battery_j is not None or item.spare or item.batteries is not None
+    type_ = item.battery_type or (LITHIUM_ION if has_battery else NO_BATTERY)
     battery = None
     if type_ != NO_BATTERY:
         energy_j = item.battery_j if type_ == LITHIUM_ION else None

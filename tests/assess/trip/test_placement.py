@@ -71,6 +71,16 @@ def test_an_energy_is_asked_for_where_it_would_decide() -> None:
     assert not place_item(torch(battery_type="none")).lacks_energy
 
 
+@pytest.mark.parametrize("said", [{"spare": True}, {"batteries": 2}])
+def test_a_battery_of_which_only_the_number_or_spare_is_said_may_be_a_large_one(said: dict[str, object]) -> None:
+    """A spare power bank without its energy must not slip into the hold; what is known to hold no lithium may."""
+    placement = place_item(Luggage(tag="power bank", mass_kg=0.4, **said))  # type: ignore[arg-type]
+    assert placement.lacks_energy
+    assert placement.may_go == set(), "the strictest class that it may be in: above every limit"
+    cells = place_item(Luggage(tag="cells", mass_kg=0.1, battery_type="no lithium", **said))  # type: ignore[arg-type]
+    assert (cells.lacks_energy, cells.may_go) == (False, EVERYWHERE)
+
+
 def test_the_airlines_own_limits_count_and_of_several_legs_the_strictest() -> None:
     """On a leg without its own, the published 100 and 160 Wh count."""
     assert battery_limits()[:2] == (100 * WH, 160 * WH)

@@ -204,6 +204,13 @@ class KitbuilderApp(App[None]):
         """Show the kits of a folder."""
         self.switch_screen(self._shelf(folder, select))
 
+    def show_swaps(self, path: Path) -> None:
+        """Show a kit or a trip with its swaps in front, or its problems."""
+        screen = self._file_screen(path)
+        if isinstance(screen, Editing):
+            screen.first = "swaps"
+        self.switch_screen(screen)
+
     def show_beside(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
         """Show two to four kits side by side."""
         from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen

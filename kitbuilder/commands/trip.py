@@ -7,8 +7,6 @@ from kitbuilder.commands.command import Command, Example
 from kitbuilder.commands.exit_codes import DONE, FOUND, UNREADABLE
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from kitbuilder.commands.response import Response
     from kitbuilder.plans.trip_packing import TripPacking
     from kitbuilder.report.shapes import Shape
@@ -63,18 +61,24 @@ def _written(options: Namespace, response: "Response") -> str | None:
     from pathlib import Path
 
     from kitbuilder.commands.making import title_of
-    from kitbuilder.commands.making_trip import make_trip
-    from kitbuilder.kitfile.disk import complain_of_path, path_typed, with_ending
+    from kitbuilder.commands.making_trip import complain_of_new, kit_beside, make_trip
+    from kitbuilder.kitfile.disk import path_typed, with_ending
 
     file = with_ending(options.file)
     given = _answers(options, response)
-    if wrong := complain_of_path(Path(), file):
-        response.not_accepted(f'trip: {file}: {wrong}. Nothing was written. Name another file, such as "my-trip"')
+    if wrong := complain_of_new(options.file):
+        response.not_accepted(f"trip: {wrong}")
+        return None
     folder = Path(file).parent
-    names = [_beside(folder, with_ending(name)) for name in options.new]
-    kits = [(name, response.kit(str(folder / name))) for name in names]
+    names = [kit_beside(folder, name) for name in options.new]
+    for typed, name in zip(options.new, names, strict=True):
+        if name is None:
+            there = Path(typed).parent / Path(file).name
+            do = f'The kits of a trip lie in its folder: copy the kit there, or name the trip file beside it, "{there}"'
+            response.not_accepted(f'trip: --new: found "{typed}". Nothing was written. {do}')
+    kits = [(name, response.kit(str(folder / name))) for name in names if name is not None]
     usable = [(name, kit) for name, kit in kits if kit is not None]
-    if response.problems or len(usable) < len(kits):
+    if response.problems or len(usable) < len(names):
         return None
     path = path_typed(Path(), file)
     try:
@@ -83,13 +87,6 @@ def _written(options: Namespace, response: "Response") -> str | None:
         response.not_accepted(f"trip: {file}: {error.strerror or error}. Nothing was written. Name another file")
         return None
     return file
-
-
-def _beside(folder: "Path", name: str) -> str:
-    """Give the name of a kit in a folder, also where it was named with that folder."""
-    from pathlib import Path
-
-    return Path(name).name if Path(name).parent == folder else name
 
 
 def _answers(options: Namespace, response: "Response") -> dict[str, str]:
@@ -121,7 +118,7 @@ def _answers(options: Namespace, response: "Response") -> dict[str, str]:
 def _exit_code(found: "TripPacking") -> int:
     from kitbuilder.assess.findings import Signal
 
-    if any(travelling.kit is None for travelling in found.trip.kits):
+    if found.trip.missing_kits:
         return UNREADABLE
     worst = max((finding.signal for finding in found.findings), default=Signal.NOTICE)
     return DONE if found.is_packed and worst == Signal.NOTICE else FOUND

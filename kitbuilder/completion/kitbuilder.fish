@@ -212,7 +212,7 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l json -d 'the same a
 complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -s o -l output -xka "(__fish_complete_path (commandline -ct))" -d 'write the answer to a new file; its ending decides the form: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser'
 complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l replace -d 'with -o: replace a file that has this name already'
 complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
-complete -c kitbuilder -n '_shtab_kitbuilder_using swaps; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file'
+complete -c kitbuilder -n '_shtab_kitbuilder_using swaps; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file, or a trip file with its kits in the same folder'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a card -d 'print a card to carry: the lead with rented cylinders, inlets, couplings'
 complete -c kitbuilder -n '_shtab_kitbuilder_using card' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using card' -l form -xka "text markdown html csv json" -d 'how to print the answer (default: text)'

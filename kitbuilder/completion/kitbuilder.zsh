@@ -313,7 +313,7 @@ _shtab_kitbuilder_swaps_options=(
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
-  ":a kit file:_files"
+  ":a kit file, or a trip file with its kits in the same folder:_files"
 )
 
 # guard to ensure default positional specs are added only once per session

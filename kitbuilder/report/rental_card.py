@@ -77,8 +77,11 @@ def card_page(file: str, cards: Sequence[RentalCard], problems: Sequence[str]) -
     """
     sections = [Section("", [*_card(file, card)]) for card in cards]
     not_used = Section("", [text("Not used: ", problem) for problem in problems])
+    without = [] if cards else [text(file)]
+    if not (cards or problems):
+        without.append(text('The trip names no kit, so there is no card. Name its kits: kits = ["warm-single.toml"].'))
     return Page(
-        [only_data(("file", file)), *([] if cards else [text(file)]), not_used, Series("cards", sections)],
+        [only_data(("file", file)), *without, not_used, Series("cards", sections)],
         is_one_sheet=True,
     )
 

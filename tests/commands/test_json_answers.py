@@ -22,7 +22,7 @@ KITS = ("warm-single.toml", "cold-single.toml", "twinset.toml", "sidemount.toml"
 TECHNICAL = ("twin.toml", "twinstage.toml", "side.toml", "fewer.toml", "two.toml")
 OTHERS = ("diver.toml", "gear.toml", "stock.toml", "trip-reef.toml", "trip-wreck.toml")
 CHECKED, HOSE_ONLY, UNLINKED = "checked.toml", "hose-only.toml", "unlinked.toml"
-TIGHT, SHOP = "tight.toml", "shop.toml"
+TIGHT, SHOP, SHOP_TRIP = "tight.toml", "shop.toml", "shop-trip.toml"
 WITH_A_SPARE = "with-a-spare.toml"
 SPARE = """[[second_stage]]
 tag       = "spare second"
@@ -117,7 +117,7 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield "fewest", "twin.toml", "wrong-on-purpose.toml", "--from", "stock", "--stock", HOSE_ONLY
     yield "fewest", "cold-single.toml", BROKEN
     yield from (("trip", file) for file in ("trip-reef.toml", "trip-wreck.toml", TIGHT, "twinset.toml", BROKEN, ABSENT))
-    yield from (("swaps", file) for file in (SHOP, "wrong-on-purpose.toml", BROKEN))
+    yield from (("swaps", file) for file in (SHOP, SHOP_TRIP, "wrong-on-purpose.toml", "diver.toml", BROKEN))
     yield "swaps", "warm-single.toml", "--gear", "gear.toml"
     yield from (
         ("card", file) for file in ("trip-reef.toml", "twinset.toml", "wrong-on-purpose.toml", BROKEN, "diver.toml")
@@ -169,6 +169,7 @@ def folder(tmp_path_factory) -> Path:
     changed(made, TIGHT, TIGHT, '"twinset.toml"', '"twin.toml"')
     changed(made, TIGHT, TIGHT, '"35 kg"', '"22 kg"')
     changed(made, "twinset.toml", SHOP, '"diver.toml"', '"diver.toml"\nstock = "stock.toml"')
+    changed(made, "trip-reef.toml", SHOP_TRIP, '["warm-single.toml"]', f'["{SHOP}", "wrong-on-purpose.toml"]')
     changed(made, "warm-single.toml", "boxed.toml", 'tag    = "mask"', 'tag    = "mask"\nin_spares = true')
     changed(made, "twinset.toml", WITH_A_SPARE, "[[gauge]]\n", f"{SPARE}\n[[gauge]]\n")
     changed(made, "twinset.toml", UNLINKED, '"diver.toml"', '"gone.toml"')

@@ -40,7 +40,7 @@ class BalanceScreen(Undoing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "water cylinders axis add diver menu back keys",
-        "copy export document weigh_in wing_full suit_flooded lead_dropped stages_lost as_it_is undo redo units "
+        "copy export document weigh_in card wing_full suit_flooded lead_dropped stages_lost as_it_is undo redo units "
         "origins quit",
     )
 
@@ -170,6 +170,12 @@ class BalanceScreen(Undoing):
         from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
 
         self.app.push_screen(WeighInScreen(self.document), lambda _: self.show_all())
+
+    def action_card(self) -> None:
+        """Open the card for where gear is rented."""
+        from kitbuilder.app.screens.take_along import open_kit_card
+
+        open_kit_card(self, self.document)
 
     def action_origins(self) -> None:
         """Show what the spread of the lead is made of, and what the lead rests on."""

@@ -68,6 +68,9 @@ class Shell(Protocol):
     def show_gear(self, path: Path) -> None:
         """Show a gear file, or its problems."""
 
+    def show_swaps(self, path: Path) -> None:
+        """Show a kit or a trip with its swaps in front, or its problems."""
+
     def show_beside(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
         """Show two to four kits side by side."""
 
@@ -163,6 +166,10 @@ class KitbuilderScreen(WithTour, Screen[None]):
 
     def on_unmount(self) -> None:
         """Let the screens below take what this one saved for what they know: they show everything again."""
+        self.know_files()
+
+    def know_files(self) -> None:
+        """Take the files as they are now for what every open screen knows of them, such as after this one wrote one."""
         for screen in self.app.screen_stack:
             if isinstance(screen, KitbuilderScreen):
                 screen._stamps = screen.stamps()

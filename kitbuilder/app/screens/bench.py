@@ -53,8 +53,8 @@ class Bench(Editing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "add balance fit longer save undo menu back keys",
-        "copy export document filter sort losses weigh_in changes shorter remove duplicate move_down move_up next "
-        "explain origins redo save_as left right units quit",
+        "copy export document filter sort losses weigh_in swaps card changes shorter remove duplicate move_down "
+        "move_up next explain origins redo save_as left right units quit",
     )
 
     def __init__(self, document: Document) -> None:
@@ -335,6 +335,18 @@ class Bench(Editing):
         from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
 
         self.app.push_screen(WeighInScreen(self.document), lambda _: self.refresh_all())
+
+    def action_swaps(self) -> None:
+        """Open what is lighter to travel with."""
+        from kitbuilder.app.screens.swaps_screen import SwapsScreen
+
+        self.app.push_screen(SwapsScreen(self.document), lambda _: self.refresh_all())
+
+    def action_card(self) -> None:
+        """Open the card for where gear is rented."""
+        from kitbuilder.app.screens.take_along import open_kit_card
+
+        open_kit_card(self, self.document)
 
     def go_back(self) -> None:
         """Go back to the kits of this folder."""

@@ -71,8 +71,9 @@ class TripScreen(ChangesTrip):
     NAME = "trip"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "into_bag add filter save undo menu back keys",
-        "copy export document sort remove unpin next explain reload redo save_as left right units quit",
+        "into_bag add swaps save undo menu back keys",
+        "filter card spares copy export document sort remove unpin next explain reload redo save_as left right units "
+        "quit",
     )
 
     def __init__(self, document: Document) -> None:

@@ -34,7 +34,8 @@ from kitbuilder.report.words import CAUTIONS, counted_items, ended
 DIFFERS = "*"
 LEGEND = (
     "* differs: in kind, or in a figure by more than its spread. A difference is taken from the first kit; what the "
-    "kits share cancels out. Kept: the second stage breathed once the other one is given."
+    "kits share cancels out. It is rounded by itself, so that it can be one off in its last digit from the difference "
+    "of the figures shown. Kept: the second stage breathed once the other one is given."
 )
 TOP = "kit"
 """What the keys at the top of a kit file belong to."""

@@ -328,6 +328,18 @@ def test_two_and_three_kits_have_the_same_order_and_the_same_labels() -> None:
         assert "kit" not in labels
 
 
+def test_a_difference_is_at_most_one_off_from_its_columns_as_the_page_says() -> None:
+    """In the last digit: of 3.24 and 2.46 kg it is 0.78, shown as 3.2, 2.5 and 0.8."""
+    found = beside(SINGLE, TWINSET)
+    assert "it can be one off in its last digit from the difference" in " ".join(said(found).split())
+    for total in found.totals:
+        _, shown_cells = row(found, TOTALS[total.name][0])
+        numbers = [cell.partition(" ")[0].replace("−", "-") for cell in shown_cells]
+        left, right, change = map(float, numbers)
+        last = 0.1 ** min(len(number.partition(".")[2]) for number in numbers)
+        assert abs(right - left - change) < 1.01 * last, total.name
+
+
 def test_kits_of_one_name_are_numbered() -> None:
     text = said(beside(SINGLE, TWINSET, TWINSET))
     assert "1 Reef single, warm water" in text

@@ -19,12 +19,14 @@ if TYPE_CHECKING:
 
 ANSWERS = {
     "kit": (("check", "--items"), ("fit",)),
-    "trip": (("trip",), ("card",)),
+    "trip": (("trip",), ("card",), ("spares",), ("swaps",)),
     "gear": (("gear",),),
     "diver": (("check",),),
     "stock": (("check",),),
 }
 """The commands that are asked about a file, with their options, by what it holds."""
+IDEAS = ("swaps",)
+"""Commands whose exit code 1 says that they found nothing: that is no reason to look at a report."""
 OF_KITS, BESIDE = "compare", range(2, 5)
 """The command that is asked about kits alone, and how many of them it sets beside each other."""
 
@@ -47,7 +49,9 @@ def run(options: Namespace, response: "Response") -> int:
         code = UNREADABLE
     for question in _questions([each for each in readings if each[1].contents is not None]):
         asked = AskedForReport(question.command, [*question.options, "--", *question.files], response)
-        code = max(code, asked.answer())
+        found = asked.answer()
+        if found != FOUND or question.command not in IDEAS:
+            code = max(code, found)
         if asked.page is not None:
             parts.append(_part(question, asked.page, dict(readings)))
     response.problems = list(dict.fromkeys(response.problems))  # two commands find the same in one file
@@ -106,9 +110,9 @@ COMMAND = Command(
     summary="print or write all that is worked out for kits, a trip or the gear",
     heading="Report",
     details="Of a kit: figures, findings, all items, and the hoses on the body; of a trip: what it weighs, how it is "
-    "packed, and the card to carry; of a gear file: what is due. Two to four kits alone are first set side by side. "
-    "With -o kit.html it becomes one page with pictures for screen and paper, without script, which asks nothing of "
-    "the network.",
+    "packed, the card to carry, spare parts, and lighter items; of a gear file: what is due. Two to four kits alone "
+    "are first set side by side. With -o kit.html it becomes one page with pictures for screen and paper, without "
+    "script, which asks nothing of the network.",
     example=Example("kitbuilder report configs/warm-single.toml", FOUND),
     exit_codes={
         DONE: "nothing that any of its answers warns of",

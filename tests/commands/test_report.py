@@ -36,11 +36,26 @@ def test_kits_alone_are_set_side_by_side_before_the_answers_of_each():
     }
 
 
+def test_a_trip_has_its_card_its_spares_and_its_swaps(tmp_path):
+    """Each answer is the one that its own command gives, below a heading; no swap would be no reason to look."""
+    answers = answer_to("report", "trip-wreck.toml")["result"]["answers"]
+    assert [each["command"] for each in answers] == ["trip", "card", "spares", "swaps"]
+    for each in answers:
+        assert each["result"] == answer_to(each["command"], "trip-wreck.toml")["result"]
+    done = run("report", "trip-reef.toml", "-o", f"{tmp_path}/trip.html", cwd=CONFIGS)
+    assert done.returncode == max(run(name, "trip-reef.toml", cwd=CONFIGS).returncode for name in ("trip", "card"))
+    headings = [each.text for each in Document((tmp_path / "trip.html").read_text("utf-8")).headings if each.level == 2]
+    places = [headings.index(name) for name in ("Card for the place of rental", "Spare parts", "Lighter items")]
+    assert places == sorted(places)
+
+
 def test_every_other_file_has_the_answer_of_what_it_holds():
     answer = answer_to("report", "trip-reef.toml", "gear.toml", "diver.toml", "stock.toml")
     assert [each["command"] for each in answer["result"]["answers"]] == [
         "trip",
         "card",
+        "spares",
+        "swaps",
         "gear",
         "check",
         "check",

@@ -227,8 +227,14 @@ def _pressures_row(supply: Supply) -> Row:
     member = supply.member
     gauges: list[Cell] = [NOT_KNOWN] * 3
     if supply.pressures_pa:
-        gauges = [_own(Amount(pressure, "pressure"), member) for pressure in supply.pressures_pa]
-    return [member.name, f"{supply.gas}{', stage' if supply.is_stage else ''}", *gauges]
+        pressures = zip(supply.pressures_pa, ("filled", "turn", "reserve"), strict=True)
+        gauges = [_taken(_own(Amount(value, "pressure"), member), supply, key) for value, key in pressures]
+    return [member.name, (*_taken((supply.gas,), supply, "gas"), ", stage" if supply.is_stage else ""), *gauges]
+
+
+def _taken(value: Sentence, supply: Supply, *keys: str) -> Sentence:
+    """Mark a value as assumed where a key that it follows from is not given."""
+    return ("assumed ", *value) if supply.assumed.intersection(keys) else value
 
 
 def _amounts_table(found: Pair) -> Table:
@@ -242,7 +248,8 @@ def _amounts_table(found: Pair) -> Table:
 
 def _amounts_row(supply: Supply, found: Pair) -> Row:
     member, down_to_m = supply.member, supply.uses[0].down_to_m
-    depth = NOT_KNOWN if down_to_m is None else _own(Amount(down_to_m, "depth"), member)
+    is_known = "gas" not in supply.assumed  # a depth is not said of a gas that nobody has named
+    depth = _own(Amount(down_to_m, "depth"), member) if down_to_m is not None and is_known else (NOT_KNOWN,)
     elsewhere = [each for each in found.facts.elsewhere if each.way.giver is member]
     readings = [
         (
@@ -255,7 +262,13 @@ def _amounts_row(supply: Supply, found: Pair) -> Row:
         )
         for each in elsewhere
     ]
-    return [member.name, _volume(supply.start, member), _volume(supply.reserve, member), joined(readings, "; "), depth]
+    return [
+        member.name,
+        _taken(_volume(supply.start, member), supply, "gas", "filled"),
+        _taken(_volume(supply.reserve, member), supply, "gas", "reserve"),
+        _taken(joined(readings, "; "), supply, "gas", "reserve"),
+        depth,
+    ]
 
 
 def _common_depth(found: Pair) -> Text:
@@ -263,8 +276,8 @@ def _common_depth(found: Pair) -> Text:
     return text("All kits are meant for ", BothUnits(Amount(found.deepest_m, "depth")), ".")
 
 
-def _volume(figure: Figure | None, member: Member) -> Cell:
-    return NOT_KNOWN if figure is None else _own(Amount(figure.value, "gas"), member)
+def _volume(figure: Figure | None, member: Member) -> Sentence:
+    return (NOT_KNOWN,) if figure is None else _own(Amount(figure.value, "gas"), member)
 
 
 def _own(value: Amount | Estimate, member: Member) -> Sentence:
@@ -380,10 +393,15 @@ def _counts_table(found: Pair) -> Table:
 
 
 def _missing(missing: Sequence[Missing]) -> Statements:
-    entries = [Statement(_missing_words(each), mark="-") for each in missing]
-    return Statements("", entries, title=f"Not given: {counted_items(len(entries), 'value')}" if entries else "")
+    keys: dict[Missing, list[str]] = {}
+    for each in missing:
+        keys.setdefault(each._replace(key=""), []).append(each.key)
+    entries = [Statement(_missing_words(place, names), mark="-") for place, names in keys.items()]
+    return Statements("", entries, title=f"Not given: {counted_items(len(missing), 'value')}" if entries else "")
 
 
-def _missing_words(missing: Missing) -> Sentence:
-    place = f' of "{missing.item}"' if missing.item else ""
-    return (f"Set {missing.key}{place} in {missing.file}: it says {missing.because}.",)
+def _missing_words(place: Missing, keys: Sequence[str]) -> Sentence:
+    """Say where to set the values that one item lacks for one reason."""
+    item = f' of "{place.item}"' if place.item else ""
+    say = "it says" if len(keys) == 1 else "they say"
+    return (f"Set {', '.join(keys)}{item} in {place.file}: {say} {place.because}.",)

@@ -10,7 +10,7 @@ from kitbuilder.plans.pair.joining import DRYSUIT, INFLATOR, NO, UNKNOWN, WITH_A
 from kitbuilder.plans.pair.lift import Weighed
 from kitbuilder.plans.pair.pair import Pair
 from kitbuilder.plans.pair.single import Counted
-from kitbuilder.plans.pair.supplies import Supply
+from kitbuilder.plans.pair.supplies import GAS_KEYS, Supply
 from kitbuilder.report.page import Column, Estimate, Facts, Row, Share, Table, Tag, Values, only_data
 from kitbuilder.report.shapes import (
     COUNT,
@@ -57,6 +57,7 @@ SHAPE = record(
             reserve_pa=optional(NUMBER),
             start_m3=optional(FIGURE),
             reserve_m3=optional(FIGURE),
+            assumed=listed(one_of(*GAS_KEYS)),
         )
     ),
     reserves_elsewhere=listed(record(diver=TEXT, on=TEXT, gauge_pa=optional(NUMBER))),
@@ -111,7 +112,7 @@ def pair_data(found: Pair) -> Facts:
         (
             "gases",
             _table(
-                "diver tags gas oxygen stage within_limit_to_m start_pa turn_pa reserve_pa start_m3 reserve_m3",
+                "diver tags gas oxygen stage within_limit_to_m start_pa turn_pa reserve_pa start_m3 reserve_m3 assumed",
                 [_gas(each) for each in facts.supplies],
             ),
         ),
@@ -232,6 +233,7 @@ def _gas(supply: Supply) -> Row:
         *(_amount(each, "pressure") for each in pressures),
         _figure(supply.start, "gas"),
         _figure(supply.reserve, "gas"),
+        Values([key for key in GAS_KEYS if key in supply.assumed]),
     ]
 
 

@@ -122,8 +122,22 @@ def test_a_missing_body_is_named_with_its_key_and_file(folder: Path) -> None:
 
     assert "Set diver in none.toml" in says("none.toml")
     assert "Not used: lost.toml: gone.toml is not in this folder" in says("lost.toml")
-    for key in ("units", "stature", "mass"):
-        assert f"Set {key} in bare-diver.toml" in says("bare.toml")
+    for keys in ("units", "stature, mass"):
+        assert f"Set {keys} in bare-diver.toml" in says("bare.toml")
+
+
+def test_gas_that_is_not_given_is_marked_as_assumed(folder: Path) -> None:
+    """207 bar are full in the preset of this cylinder; 50 bar are the reserve by common practice: 725 psi."""
+    text = (folder / "guest.toml").read_text("utf-8")
+    given = [line for line in text.splitlines() if line.split("=")[0].strip() not in ("gas", "filled", "reserve")]
+    (folder / "guest.toml").write_text("\n".join(given), "utf-8")
+    said = run("pair", "host.toml", "guest.toml", cwd=folder).stdout
+    row = next(line for line in said.splitlines() if line.startswith("  guest  assumed air"))
+    assert "assumed 3002 psi" in row
+    assert "2000 psi" in row
+    assert row.count("assumed") == 3
+    assert "assumed 725 psi" in row
+    assert 'Set gas, filled, reserve of "boat cylinder" in guest.toml: they say' in " ".join(said.split())
 
 
 def test_kits_that_share_no_function(folder: Path) -> None:

@@ -168,6 +168,19 @@ def test_gauges_in_two_units_and_in_one() -> None:
     assert "gauges in two units" not in topics(pair(KITS[0], KITS[1], units=("imperial",) * 3))
 
 
+def test_gas_that_is_not_given_is_not_said_as_a_fact() -> None:
+    """The guest's cylinder without gas, filling, turn and reserve: asked for once, and nothing is concluded from it."""
+    found = pair(KITS[0], swapped(KITS[1], "boat cylinder", gas=None, filled_pa=None, turn_pa=None, reserve_pa=None))
+    assert [supply.assumed for supply in found.facts.supplies] == [set(), {"gas", "filled", "turn", "reserve"}]
+    assert the(found, "gas that is not given").who == ("two",)
+    assert "reserves that differ" not in topics(found)
+    assert not any("air in two's cylinder" in str(each.what) for each in found.agreements)
+    assert [(each.item, each.key) for each in found.missing] == [
+        ("boat cylinder", key) for key in ("gas", "filled", "reserve")
+    ]
+    assert "gas that is not given" not in topics(pair(KITS[0], KITS[1]))
+
+
 # ---- gas given ----
 
 

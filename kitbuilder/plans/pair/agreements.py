@@ -27,6 +27,7 @@ RULES: tuple[Callable[[Facts], Iterator[Agreement]], ...] = (
     gas.reach,
     gas.gauges,
     gas.amounts,
+    gas.gas_not_given,
     gas.common_depth,
     kit.one_bladder,
     kit.lacking_items,

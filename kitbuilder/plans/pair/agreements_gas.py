@@ -10,6 +10,7 @@ from kitbuilder.assess.gas.breathing import Breathable
 from kitbuilder.plans.pair.agreement import Agreement, listed
 from kitbuilder.plans.pair.facts import Facts
 from kitbuilder.plans.pair.given import Given
+from kitbuilder.plans.pair.supplies import ASKED_KEYS
 
 SAME_DEPTH_M = 0.5
 """Two greatest depths that differ by less are one."""
@@ -127,6 +128,28 @@ def not_breathable(facts: Facts) -> Iterator[Agreement]:
         )
 
 
+def gas_not_given(facts: Facts) -> Iterator[Agreement]:
+    """Say whose gas, filling or reserve the kit file does not give."""
+    keys: dict[str, list[str]] = {}
+    for supply in facts.supplies:
+        known = keys.setdefault(supply.member.name, [])
+        known += [key for key in ASKED_KEYS if key in supply.assumed and key not in known]
+    lacking = [f"{listed([NAMED[key] for key in named], 'or')} of {name}" for name, named in keys.items() if named]
+    if lacking:
+        yield Agreement(
+            Signal.CAUTION,
+            "gas that is not given",
+            tuple(name for name, named in keys.items() if named),
+            words(f"no file gives {listed(lacking, 'or')}: what stands below is assumed"),
+            words("Air, a full cylinder and a usual reserve are taken where a file says nothing."),
+            words("Analyse the gas, read the gauge, and agree on turn and reserve."),
+        )
+
+
+NAMED = {"gas": "gas", "filled": "filling", "reserve": "reserve"}
+"""What to call the keys of a cylinder in a sentence."""
+
+
 def common_depth(facts: Facts) -> Iterator[Agreement]:
     """Say where kits are meant for different depths."""
     depths = {member.name: deepest_of(member.assessment.kit) for member in facts.members}
@@ -166,7 +189,11 @@ def gauges(facts: Facts) -> Iterator[Agreement]:
 
 def amounts(facts: Facts) -> Iterator[Agreement]:
     """Say where reserves are not the same amount of gas."""
-    reserves = {each.member.name: each.reserve.value for each in facts.supplies if each.reserve and not each.is_stage}
+    reserves = {
+        each.member.name: each.reserve.value
+        for each in facts.supplies
+        if each.reserve and not each.is_stage and not each.assumed.intersection(ASKED_KEYS)
+    }
     if len(reserves) < 2 or max(reserves.values()) - min(reserves.values()) <= SAME_AMOUNT * max(reserves.values()):
         return
     least, most = min(reserves, key=lambda name: reserves[name]), max(reserves, key=lambda name: reserves[name])

@@ -49,7 +49,8 @@ def look_alikes(facts: Facts) -> Iterator[Agreement]:
     two_makes = [
         f"couplings of two makes on {fed.way.receiver.name}'s {fed.function}" for fed in facts.fed if fed.two_makes
     ]
-    gases = {supply.member.name: supply.gas for supply in facts.supplies if not supply.is_stage}
+    known = [supply for supply in facts.supplies if not supply.is_stage and "gas" not in supply.assumed]
+    gases = {supply.member.name: supply.gas for supply in known}
     mixed = [f"{gas} in {name}'s cylinder" for name, gas in gases.items()] if len(set(gases.values())) > 1 else []
     inlets = {member.name: inlets_of_second_stages(member) for member in facts.members}
     differ = len(set().union(*inlets.values())) > 1

@@ -17,6 +17,10 @@ from kitbuilder.kit.items import Cylinder
 from kitbuilder.plans.pair.members import Direction, Member, Missing, common_depth, directions
 
 STAGE = "stage"
+GAS_KEYS = ("gas", "filled", "turn", "reserve")
+"""The keys of a cylinder without which its gas or its pressures are assumed."""
+ASKED_KEYS = ("gas", "filled", "reserve")
+"""Those that are asked for: a turn that is not given is a share of the filling, as by common practice."""
 
 
 class Supply(NamedTuple):
@@ -48,6 +52,11 @@ class Supply(NamedTuple):
         if not self.vessels:
             return None
         return self.vessels[0].filled_pa, self.vessels[0].turn_pa, self.vessels[0].reserve_pa
+
+    @property
+    def assumed(self) -> frozenset[str]:
+        """Which of `GAS_KEYS` a file does not give, so that a default stands for it."""
+        return frozenset(key for cylinder in self.cylinders for key in GAS_KEYS if not _is_given(cylinder, key))
 
     @property
     def start(self) -> Figure | None:
@@ -117,6 +126,15 @@ def missing_of_supply(supply: Supply) -> Iterator[Missing]:
     for cylinder in supply.cylinders:
         if key := missing_of(cylinder):
             yield Missing(supply.member.file, cylinder.tag, key, "how much gas it holds")
+        for key in ASKED_KEYS:
+            if not _is_given(cylinder, key):
+                yield Missing(supply.member.file, cylinder.tag, key, "which gas there is, and how much")
+
+
+def _is_given(cylinder: Cylinder, key: str) -> bool:
+    parts = (cylinder.gas, cylinder.oxygen, cylinder.helium, cylinder.nitrogen)
+    given = {"filled": cylinder.filled_pa, "turn": cylinder.turn_pa, "reserve": cylinder.reserve_pa}
+    return given[key] is not None if key in given else any(part is not None for part in parts)
 
 
 def _alike(cylinder: Cylinder, member: Member) -> object:

@@ -7,22 +7,16 @@ from collections.abc import Sequence
 
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount, Words
-from kitbuilder.assess.fit.partner_reach import POSITIONS, PartnerReach
-from kitbuilder.assess.fit.verdict import CANNOT_BE_SAID, DOES_NOT_FIT, FITS
 from kitbuilder.plans.pair.agreement import Agreement
-from kitbuilder.plans.pair.given import Given
 from kitbuilder.plans.pair.joining import FED, NO, UNKNOWN, Fed
 from kitbuilder.plans.pair.lift import HeldByOther, Weighed
 from kitbuilder.plans.pair.members import METRIC, Direction, Member, Missing
 from kitbuilder.plans.pair.pair import Pair
-from kitbuilder.plans.pair.supplies import Supply
 from kitbuilder.report.linked import not_used, problems_of
 from kitbuilder.report.page import (
     BothUnits,
-    Cell,
     Column,
     Estimate,
-    InUnits,
     Node,
     Page,
     Row,
@@ -37,9 +31,18 @@ from kitbuilder.report.page import (
 )
 from kitbuilder.report.pair_data import SHAPE as SHAPE  # the command takes it from here, as of every page
 from kitbuilder.report.pair_data import pair_data
+from kitbuilder.report.pair_gas import (
+    BY_LANDMARKS,
+    HAS_NONE,
+    NOT_KNOWN,
+    amounts_table,
+    common_depth,
+    given_table,
+    own,
+    pressures_table,
+    reach_table,
+)
 from kitbuilder.report.words import CAUTIONS, capitalised, counted_items, ended
-
-HAS_NONE, NOT_KNOWN = "–", "not known"
 
 
 def pair_page(found: Pair) -> Page:
@@ -64,17 +67,14 @@ def facts_page(found: Pair) -> Page:
 
 def _facts(found: Pair) -> list[Node]:
     return [
-        Section("Gas given", [_given_table(found), _reach_table(found), text(BY_LANDMARKS)]),
-        Section("Gas", [_pressures_table(found), _amounts_table(found), _common_depth(found)]),
+        Section("Gas given", [given_table(found), reach_table(found), text(BY_LANDMARKS)]),
+        Section("Gas", [pressures_table(found), amounts_table(found), common_depth(found)]),
         Section("What fits the other's kit", _joining_parts(found)),
         Section("Lead and lift", [_lead_table(found), _lift_table(found)]),
         Section("How many of each", [_counts_table(found)]),
         Section("", [Text(words) for words in _shared_name_words(found)]),
         _missing(found.missing),
     ]
-
-
-BY_LANDMARKS = "+ hose to spare, − hose missing: estimated from both bodies. Try it on land."
 
 
 def pair_problems(found: Pair) -> tuple[str, ...]:
@@ -158,135 +158,6 @@ def agreement_page(agreement: Agreement) -> Page:
     return Page([head, *(Section("", [Text(words)]) for words in parts)])
 
 
-# ---- gas given ----
-
-
-def _given_table(found: Pair) -> Table:
-    columns = [
-        Column("", "giver", may_wrap=True),
-        Column("", "hands over", may_wrap=True),
-        Column("", "on hose", may_wrap=True),
-        Column("", "from", may_wrap=True),
-        Column("", "keeps", may_wrap=True),
-    ]
-    givers: dict[str, Given] = {}
-    for given in found.facts.given:
-        givers.setdefault(given.way.giver.name, given)
-    return Table("", columns, [_given_row(given) for given in givers.values()])
-
-
-def _given_row(given: Given) -> Row:
-    handed, member = given.handed, given.way.giver
-    if handed is None:
-        return [member.name, "nothing", HAS_NONE, HAS_NONE, HAS_NONE]
-    hose = handed.figures.hose
-    side = f", {handed.side} side" if handed.side else ""
-    return [
-        member.name,
-        handed.second_stage,
-        (*_own(Amount(hose.length_m, "length"), member), f" {hose.role}"),
-        f"{handed.held_at}{side}",
-        handed.then or "nothing",
-    ]
-
-
-def _reach_table(found: Pair) -> Table:
-    columns = [Column("", "reaches the mouth", may_wrap=True)]
-    columns += [Column("", position, may_wrap=True) for position in POSITIONS]
-    rows: list[Row] = [
-        [_way(given.way), *(_reach(reach, given.way.giver) for reach in given.reaches)]
-        if given.reaches
-        else [_way(given.way), *(NOT_KNOWN if given.handed else HAS_NONE for _ in POSITIONS)]
-        for given in found.facts.given
-    ]
-    return Table("", columns, rows)
-
-
-def _way(way: Direction) -> str:
-    return f"{way.giver.name} to {way.receiver.name}"
-
-
-def _reach(reach: PartnerReach, member: Member) -> Sentence:
-    return (f"{REACHES[reach.verdict.outcome]} ", *_own(Amount(reach.test.margin.value, "reach"), member))
-
-
-REACHES = {FITS: "yes", DOES_NOT_FIT: "NO", CANNOT_BE_SAID: "perhaps"}
-"""Whether a hose reaches, by the outcome of its verdict."""
-
-
-# ---- gas ----
-
-
-def _pressures_table(found: Pair) -> Table:
-    columns = [Column("", "diver", may_wrap=True), Column("", "gas", may_wrap=True)]
-    columns += [Column("", head, may_wrap=True) for head in ("start", "turn", "reserve")]
-    return Table("", columns, [_pressures_row(supply) for supply in found.facts.supplies])
-
-
-def _pressures_row(supply: Supply) -> Row:
-    member = supply.member
-    gauges: list[Cell] = [NOT_KNOWN] * 3
-    if supply.pressures_pa:
-        pressures = zip(supply.pressures_pa, ("filled", "turn", "reserve"), strict=True)
-        gauges = [_taken(_own(Amount(value, "pressure"), member), supply, key) for value, key in pressures]
-    return [member.name, (*_taken((supply.gas,), supply, "gas"), ", stage" if supply.is_stage else ""), *gauges]
-
-
-def _taken(value: Sentence, supply: Supply, *keys: str) -> Sentence:
-    """Mark a value as assumed where a key that it follows from is not given."""
-    return ("assumed ", *value) if supply.assumed.intersection(keys) else value
-
-
-def _amounts_table(found: Pair) -> Table:
-    columns = [Column("", "diver", may_wrap=True)]
-    columns += [
-        Column("", head, may_wrap=True)
-        for head in ("gas, at the surface", "of that reserve", "reserve on the other's gauge", "breathe down to")
-    ]
-    return Table("", columns, [_amounts_row(each, found) for each in found.facts.supplies if not each.is_stage])
-
-
-def _amounts_row(supply: Supply, found: Pair) -> Row:
-    member, down_to_m = supply.member, supply.uses[0].down_to_m
-    is_known = "gas" not in supply.assumed  # a depth is not said of a gas that nobody has named
-    depth = _own(Amount(down_to_m, "depth"), member) if down_to_m is not None and is_known else (NOT_KNOWN,)
-    elsewhere = [each for each in found.facts.elsewhere if each.way.giver is member]
-    readings = [
-        (
-            *((f"{each.way.receiver.name}: ",) if len(elsewhere) > 1 else ()),
-            *(
-                (NOT_KNOWN,)
-                if each.pressure_pa is None
-                else _own(Amount(each.pressure_pa, "pressure"), each.way.receiver)
-            ),
-        )
-        for each in elsewhere
-    ]
-    return [
-        member.name,
-        _taken(_volume(supply.start, member), supply, "gas", "filled"),
-        _taken(_volume(supply.reserve, member), supply, "gas", "reserve"),
-        _taken(joined(readings, "; "), supply, "gas", "reserve"),
-        depth,
-    ]
-
-
-def _common_depth(found: Pair) -> Text:
-    """Say how deep all kits are meant to go: every gas is judged there."""
-    return text("All kits are meant for ", BothUnits(Amount(found.deepest_m, "depth")), ".")
-
-
-def _volume(figure: Figure | None, member: Member) -> Sentence:
-    return (NOT_KNOWN,) if figure is None else _own(Amount(figure.value, "gas"), member)
-
-
-def _own(value: Amount | Estimate, member: Member) -> Sentence:
-    """Give a value in the diver's own units, and in brackets in the other ones, there without its spread."""
-    other = "imperial" if member.units == METRIC else METRIC
-    bare = Amount(value.figure.value, value.measure) if isinstance(value, Estimate) else value
-    return (InUnits(value, member.units), " (", InUnits(bare, other), ")")
-
-
 # ---- what joins ----
 
 
@@ -339,7 +210,7 @@ def _lead_row(found: Weighed) -> Row:
         return [member.name, *[NOT_KNOWN] * 3]
     model = balance.buoyancy_model
     amounts = (Amount(mass, "lead") for mass in (model.lead_kg, model.droppable_kg))
-    return [member.name, _own(Estimate(balance.lead, "lead"), member), *(_own(each, member) for each in amounts)]
+    return [member.name, own(Estimate(balance.lead, "lead"), member), *(own(each, member) for each in amounts)]
 
 
 def _lift_table(found: Pair) -> Table:
@@ -377,7 +248,7 @@ def _of_others(held: Sequence[HeldByOther], member: Member, *, alone: bool) -> S
 
 
 def _figure(figure: Figure | None, member: Member, measure: str) -> Sentence:
-    return (NOT_KNOWN,) if figure is None else _own(Estimate(figure, measure), member)
+    return (NOT_KNOWN,) if figure is None else own(Estimate(figure, measure), member)
 
 
 # ---- single items, missing values ----
@@ -404,4 +275,7 @@ def _missing_words(place: Missing, keys: Sequence[str]) -> Sentence:
     """Say where to set the values that one item lacks for one reason."""
     item = f' of "{place.item}"' if place.item else ""
     say = "it says" if len(keys) == 1 else "they say"
-    return (f"Set {', '.join(keys)}{item} in {place.file}: {say} {place.because}.",)
+    named = ", ".join(
+        '"to"' if key == "to" else key for key in keys
+    )  # an unquoted "to" reads as a word of the sentence
+    return (f"Set {named}{item} in {place.file}: {say} {place.because}.",)

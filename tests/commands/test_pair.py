@@ -140,6 +140,16 @@ def test_gas_that_is_not_given_is_marked_as_assumed(folder: Path) -> None:
     assert 'Set gas, filled, reserve of "boat cylinder" in guest.toml: they say' in " ".join(said.split())
 
 
+def test_a_diver_without_second_stages_keeps_a_row_in_each_table(folder: Path) -> None:
+    text = (folder / "guest.toml").read_text("utf-8")
+    start, end = text.index("[[second_stage]]"), text.index("[[gauge]]")
+    (folder / "guest.toml").write_text(text[:start] + text[end:], "utf-8")
+    lines = run("pair", "host.toml", "guest.toml", cwd=folder).stdout.splitlines()
+    gas = lines[lines.index("Gas") : lines.index("What fits the other's kit")]
+    assert [line.split() for line in gas if line.startswith("  guest")] == [["guest", *["not", "known"] * 4]] * 2
+    assert any("guest  not known: no item" in line for line in lines)
+
+
 def test_kits_that_share_no_function(folder: Path) -> None:
     """One of them has lead and nothing else: no gas, no lift, nothing to feed."""
     lead = 'format = 1\nname = "lead"\nlayout = "single"\n\n[[lead]]\ntag = "belt"\nmass = "1 kg"\n'

@@ -219,6 +219,23 @@ def test_a_diver_with_one_second_stage_has_nothing_to_hand_over() -> None:
     assert handed(found)["two"] is None
 
 
+def test_a_second_stage_that_is_no_item_is_not_handed_over() -> None:
+    """The guest's hoses lead to "primary" and "alternate"; without those items nothing is concluded."""
+    lost = Kit(KITS[1].header, tuple(item for item in KITS[1].items if not isinstance(item, SecondStage)))
+    found = pair(KITS[0], lost)
+    assert handed(found)["two"] is None
+    assert [given.reaches for given in found.facts.given if given.way.giver.name == "two"] == [()]
+    assert "nothing to hand over" not in topics(found)
+    assert ("two.toml", "alternate hose", "to") in {each[:3] for each in found.missing}
+
+
+def test_a_kit_with_grave_findings_of_its_own_is_named() -> None:
+    """The kit that is wrong on purpose has some of each; the shipped pair has none worse than a caution."""
+    agreement = the(pair(KITS[0], kit_of(config("wrong-on-purpose"))), "findings of one kit alone")
+    assert (agreement.signal, agreement.who) == (Signal.DANGER, ("two",))
+    assert "findings of one kit alone" not in topics(pair(KITS[0], KITS[1]))
+
+
 # ---- what joins, lift, single items ----
 
 

@@ -29,6 +29,7 @@ RULES: tuple[Callable[[Facts], Iterator[Agreement]], ...] = (
     gas.amounts,
     gas.gas_not_given,
     gas.common_depth,
+    kit.own_findings,
     kit.one_bladder,
     kit.lacking_items,
     kit.items_of_nobody,

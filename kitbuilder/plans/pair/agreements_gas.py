@@ -32,7 +32,7 @@ def nothing_to_give(facts: Facts) -> Iterator[Agreement]:
 
 
 def _givers_without(facts: Facts) -> list[str]:
-    return [*dict.fromkeys(given.way.giver.name for given in facts.given if given.handed is None)]
+    return [*dict.fromkeys(given.way.giver.name for given in facts.given if not given.handed and not given.lost)]
 
 
 def nothing_left(facts: Facts) -> Iterator[Agreement]:

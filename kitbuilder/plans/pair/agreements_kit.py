@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from kitbuilder.assess.findings import Amount, Signal, words
+from kitbuilder.assess.findings import Amount, Signal, Tag, words
 from kitbuilder.plans.pair.agreement import Agreement, distinct, listed
 from kitbuilder.plans.pair.facts import Facts
 from kitbuilder.plans.pair.joining import NO, WITH_ADAPTER, inlets_of_second_stages
@@ -65,6 +65,22 @@ def look_alikes(facts: Facts) -> Iterator[Agreement]:
             words("They look alike, and are not the same."),
             words("Label them with name and gas. Analyse the gas, each your own."),
         )
+
+
+def own_findings(facts: Facts) -> Iterator[Agreement]:
+    """Say whose kit alone has findings that are worse than a caution."""
+    for member in facts.members:
+        worse = [each.signal for each in member.assessment.findings if each.signal > Signal.CAUTION]
+        if worse:
+            counted = [f"{worse.count(signal)} × {signal.word}" for signal in sorted(set(worse), reverse=True)]
+            yield Agreement(
+                max(worse),
+                "findings of one kit alone",
+                (member.name,),
+                words(f"{member.name}'s kit alone has findings: {listed(counted, 'and')}"),
+                words("What is wrong with one kit is not said on the page of a pair."),
+                words("Check ", Tag(member.file), " by itself first."),
+            )
 
 
 # ---- lift, failures, single items ----

@@ -1,0 +1,161 @@
+"""The tables of gas on the page of a pair: what is handed over, how far it reaches, how much there is."""
+
+from collections.abc import Sequence
+
+from kitbuilder.assess.figures import Figure
+from kitbuilder.assess.findings import Amount
+from kitbuilder.assess.fit.partner_reach import POSITIONS, PartnerReach
+from kitbuilder.assess.fit.verdict import CANNOT_BE_SAID, DOES_NOT_FIT, FITS
+from kitbuilder.plans.pair.given import Given
+from kitbuilder.plans.pair.members import METRIC, Direction, Member
+from kitbuilder.plans.pair.pair import Pair
+from kitbuilder.plans.pair.supplies import Supply
+from kitbuilder.report.page import BothUnits, Cell, Column, Estimate, InUnits, Row, Sentence, Table, Text, joined, text
+
+HAS_NONE, NOT_KNOWN = "–", "not known"
+BY_LANDMARKS = "+ hose to spare, − hose missing: estimated from both bodies. Try it on land."
+
+
+# ---- gas given ----
+
+
+def given_table(found: Pair) -> Table:
+    """Build a row per giver: what is handed over, on which hose, from where, and what is kept."""
+    columns = [
+        Column("", "giver", may_wrap=True),
+        Column("", "hands over", may_wrap=True),
+        Column("", "on hose", may_wrap=True),
+        Column("", "from", may_wrap=True),
+        Column("", "keeps", may_wrap=True),
+    ]
+    givers: dict[str, Given] = {}
+    for given in found.facts.given:
+        givers.setdefault(given.way.giver.name, given)
+    return Table("", columns, [_given_row(given) for given in givers.values()])
+
+
+def _given_row(given: Given) -> Row:
+    handed, member = given.handed, given.way.giver
+    if given.lost is not None:
+        return [member.name, f'not known: no item "{given.lost.to}"', HAS_NONE, HAS_NONE, HAS_NONE]
+    if handed is None:
+        return [member.name, "nothing", HAS_NONE, HAS_NONE, HAS_NONE]
+    hose = handed.figures.hose
+    side = f", {handed.side} side" if handed.side else ""
+    return [
+        member.name,
+        handed.second_stage,
+        (*own(Amount(hose.length_m, "length"), member), f" {hose.role}"),
+        f"{handed.held_at}{side}",
+        handed.then or "nothing",
+    ]
+
+
+def reach_table(found: Pair) -> Table:
+    """Build a row per giver and receiver: whether the hose reaches the mouth in each position."""
+    columns = [Column("", "reaches the mouth", may_wrap=True)]
+    columns += [Column("", position, may_wrap=True) for position in POSITIONS]
+    rows: list[Row] = [
+        [_way(given.way), *(_reach(reach, given.way.giver) for reach in given.reaches)]
+        if given.reaches
+        else [_way(given.way), *(NOT_KNOWN if given.handed or given.lost else HAS_NONE for _ in POSITIONS)]
+        for given in found.facts.given
+    ]
+    return Table("", columns, rows)
+
+
+def _way(way: Direction) -> str:
+    return f"{way.giver.name} to {way.receiver.name}"
+
+
+def _reach(reach: PartnerReach, member: Member) -> Sentence:
+    return (f"{REACHES[reach.verdict.outcome]} ", *own(Amount(reach.test.margin.value, "reach"), member))
+
+
+REACHES = {FITS: "yes", DOES_NOT_FIT: "NO", CANNOT_BE_SAID: "perhaps"}
+"""Whether a hose reaches, by the outcome of its verdict."""
+
+
+# ---- gas ----
+
+
+def pressures_table(found: Pair) -> Table:
+    """Build a row per gas: what the gauge shows at the start, when the dive is turned, and as reserve."""
+    columns = [Column("", "diver", may_wrap=True), Column("", "gas", may_wrap=True)]
+    columns += [Column("", head, may_wrap=True) for head in ("start", "turn", "reserve")]
+    rows = [_pressures_row(supply) for supply in found.facts.supplies]
+    return Table("", columns, _with_everyone(rows, columns, found))
+
+
+def _with_everyone(rows: list[Row], columns: Sequence[Column], found: Pair) -> list[Row]:
+    """Add a row for each diver of whom no gas is known, in the order of the divers."""
+    names = [member.name for member in found.members]
+    lacking = [name for name in names if all(row[0] != name for row in rows)]
+    added: list[Row] = [[name, *[NOT_KNOWN] * (len(columns) - 1)] for name in lacking]
+    return sorted([*rows, *added], key=lambda row: names.index(str(row[0])))
+
+
+def _pressures_row(supply: Supply) -> Row:
+    member = supply.member
+    gauges: list[Cell] = [NOT_KNOWN] * 3
+    if supply.pressures_pa:
+        pressures = zip(supply.pressures_pa, ("filled", "turn", "reserve"), strict=True)
+        gauges = [_taken(own(Amount(value, "pressure"), member), supply, key) for value, key in pressures]
+    return [member.name, (*_taken((supply.gas,), supply, "gas"), ", stage" if supply.is_stage else ""), *gauges]
+
+
+def _taken(value: Sentence, supply: Supply, *keys: str) -> Sentence:
+    """Mark a value as assumed where a key that it follows from is not given."""
+    return ("assumed ", *value) if supply.assumed.intersection(keys) else value
+
+
+def amounts_table(found: Pair) -> Table:
+    """Build a row per gas: how much there is at the surface, and how deep it can be breathed."""
+    columns = [Column("", "diver", may_wrap=True)]
+    columns += [
+        Column("", head, may_wrap=True)
+        for head in ("gas, at the surface", "of that reserve", "reserve on the other's gauge", "breathe down to")
+    ]
+    rows = [_amounts_row(each, found) for each in found.facts.supplies if not each.is_stage]
+    return Table("", columns, _with_everyone(rows, columns, found))
+
+
+def _amounts_row(supply: Supply, found: Pair) -> Row:
+    member, down_to_m = supply.member, supply.uses[0].down_to_m
+    is_known = "gas" not in supply.assumed  # a depth is not said of a gas that nobody has named
+    depth = own(Amount(down_to_m, "depth"), member) if down_to_m is not None and is_known else (NOT_KNOWN,)
+    elsewhere = [each for each in found.facts.elsewhere if each.way.giver is member]
+    readings = [
+        (
+            *((f"{each.way.receiver.name}: ",) if len(elsewhere) > 1 else ()),
+            *(
+                (NOT_KNOWN,)
+                if each.pressure_pa is None
+                else own(Amount(each.pressure_pa, "pressure"), each.way.receiver)
+            ),
+        )
+        for each in elsewhere
+    ]
+    return [
+        member.name,
+        _taken(_volume(supply.start, member), supply, "gas", "filled"),
+        _taken(_volume(supply.reserve, member), supply, "gas", "reserve"),
+        _taken(joined(readings, "; "), supply, "gas", "reserve"),
+        depth,
+    ]
+
+
+def common_depth(found: Pair) -> Text:
+    """Say how deep all kits are meant to go: every gas is judged there."""
+    return text("All kits are meant for ", BothUnits(Amount(found.deepest_m, "depth")), ".")
+
+
+def _volume(figure: Figure | None, member: Member) -> Sentence:
+    return (NOT_KNOWN,) if figure is None else own(Amount(figure.value, "gas"), member)
+
+
+def own(value: Amount | Estimate, member: Member) -> Sentence:
+    """Give a value in the diver's own units, and in brackets in the other ones, there without its spread."""
+    other = "imperial" if member.units == METRIC else METRIC
+    bare = Amount(value.figure.value, value.measure) if isinstance(value, Estimate) else value
+    return (InUnits(value, member.units), " (", InUnits(bare, other), ")")

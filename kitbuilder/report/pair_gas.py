@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from kitbuilder.assess.depths import deepest_of
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount
 from kitbuilder.assess.fit.partner_reach import POSITIONS, PartnerReach
@@ -146,8 +147,11 @@ def _amounts_row(supply: Supply, found: Pair) -> Row:
 
 
 def common_depth(found: Pair) -> Text:
-    """Say how deep all kits are meant to go: every gas is judged there."""
-    return text("All kits are meant for ", BothUnits(Amount(found.deepest_m, "depth")), ".")
+    """Say at which depth every gas is judged."""
+    depths = {deepest_of(member.assessment.kit) for member in found.members}
+    compared = "the shallower of the two" if len(found.members) == 2 else "the shallowest of the three"
+    which = compared if len(depths) > 1 else "the greatest depth of all kits"
+    return text("Judged at ", BothUnits(Amount(found.deepest_m, "depth")), f", {which}.")
 
 
 def _volume(figure: Figure | None, member: Member) -> Sentence:

@@ -69,6 +69,12 @@ def test_a_pair_as_json() -> None:
         assert rows(one, key) == rows(two, key), key
 
 
+def test_gas_is_judged_at_the_shallower_depth() -> None:
+    """By the files 30 m, 100 ft, which are 30.48 m, and 45 m."""
+    assert "Judged at 30 m (98 ft), the shallower of the two." in run("pair", HOST, GUEST).stdout
+    assert "Judged at 30 m (98 ft), the shallowest of the three." in run("pair", TWINSET, HOST, GUEST).stdout
+
+
 def test_three_divers() -> None:
     done = run("pair", HOST, GUEST, TWINSET)
     assert done.returncode == 1

@@ -169,8 +169,11 @@ def test_kits_that_share_no_function(folder: Path) -> None:
     assert found["lead"][1]["lead_needed_kg"] is None
 
 
-def test_two_kits_of_one_diver_are_a_pair_of_that_body() -> None:
-    """Nothing is refused: two divers may have one build, and a kit may be lent."""
+def test_two_kits_of_one_diver_are_no_pair() -> None:
+    """A kit that is lent gets the diver file of the one who dives it."""
     done = run("pair", GOOD, TWINSET)
-    assert done.returncode == 1
-    assert 'More than one diver is called "the diver of these kits".' in " ".join(done.stdout.split())
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "both kits belong to the diver of diver.toml; a pair is two people" in done.stderr
+    of_three = run("pair", GOOD, HOST, TWINSET)
+    assert of_three.returncode == 2
+    assert f"{GOOD} and {TWINSET} belong to the diver of diver.toml" in of_three.stderr

@@ -15,6 +15,7 @@ from kitbuilder.kit.items import Kit, Other, SecondStage, Wing
 from kitbuilder.kit.resolved import LinkedFiles, resolve
 from kitbuilder.plans.pair.agreement import Agreement
 from kitbuilder.plans.pair.joining import NO, WITH_ADAPTER, YES
+from kitbuilder.plans.pair.members import kits_of_one_diver
 from kitbuilder.plans.pair.pair import Pair, pair_up
 from tests.assess.kits import CONFIGS, config, kit_of, swapped, with_header, with_items
 from tests.laws import tried
@@ -335,3 +336,12 @@ def test_what_is_not_given_names_its_key_and_its_file() -> None:
         ("two.toml", "jacket", "inlet"),
         ("two.toml", "jacket", "lift"),
     }
+
+
+def test_two_kits_that_name_one_diver_file_are_of_one_diver() -> None:
+    """One path written in two ways; the same file name in two folders is two divers, and so is no diver file at all."""
+    kit = worn(with_header(KITS[0], diver="sam.toml"), "sam")
+    assert "sam.toml; a pair is two people" in kits_of_one_diver([("a/one.toml", kit), ("a/../a/two.toml", kit)])
+    assert kits_of_one_diver([("a/one.toml", kit), ("b/two.toml", kit)]) == ""
+    nobody = worn(with_header(KITS[0], diver=None), "sam")
+    assert kits_of_one_diver([("one.toml", nobody), ("two.toml", nobody)]) == ""

@@ -1,5 +1,6 @@
 """The divers of a pair, each with a kit, and what they are called."""
 
+import os.path
 from collections import Counter
 from collections.abc import Sequence
 from pathlib import PurePath
@@ -72,6 +73,25 @@ def shared_names(kits: Sequence[tuple[str, Assessment]]) -> tuple[str, ...]:
     """Give the names that more than one of the divers has."""
     counted = Counter(name for _, assessment in kits if (name := _given_name(assessment)))
     return tuple(name for name, count in counted.items() if count > 1)
+
+
+def kits_of_one_diver(kits: Sequence[tuple[str, Assessment]]) -> str:
+    """Say which two kits belong to one diver, by the diver file that both name; empty where no two do.
+
+    Args:
+        kits: The path of each kit file, and the kit.
+    """
+    first: dict[PurePath, str] = {}
+    for file, assessment in kits:
+        named = assessment.kit.header.diver
+        if named is None or assessment.kit.linked.diver is None:
+            continue
+        place = PurePath(os.path.normpath(PurePath(file).parent / named))
+        if place in first:
+            which = "both kits belong" if len(kits) == FEWEST else f"{first[place]} and {file} belong"
+            return f"{which} to the diver of {named}; a pair is two people"
+        first[place] = file
+    return ""
 
 
 def directions(members: Sequence[Member]) -> tuple[Direction, ...]:

@@ -151,6 +151,8 @@ def test_a_gas_that_the_other_cannot_breathe_at_the_common_depth() -> None:
     found = pair(KITS[0], rich)
     agreement = the(found, "gas that the other cannot breathe")
     assert (agreement.signal, agreement.who) == (Signal.DANGER, ("two", "one"))
+    assert agreement.what[-1] == " two's nitrox 50 has too much oxygen for one and two"
+    assert "nothing left to breathe" not in topics(found)
     assert found.agreements[0] is agreement
     [given] = [given for given in found.facts.given if given.way.names == ("two", "one")]
     assert [judged for _, judged in given.gas] == [Breathable.TOO_RICH]

@@ -7,7 +7,7 @@ from kitbuilder.assess.findings import Amount, Signal, Tag, Word, words
 from kitbuilder.assess.fit.partner_reach import PartnerReach
 from kitbuilder.assess.fit.verdict import DOES_NOT_FIT
 from kitbuilder.assess.gas.breathing import Breathable
-from kitbuilder.plans.pair.agreement import Agreement, listed
+from kitbuilder.plans.pair.agreement import Agreement, distinct, listed
 from kitbuilder.plans.pair.facts import Facts
 from kitbuilder.plans.pair.given import Given
 from kitbuilder.plans.pair.supplies import ASKED_KEYS
@@ -37,9 +37,10 @@ def _givers_without(facts: Facts) -> list[str]:
 
 def nothing_left(facts: Facts) -> Iterator[Agreement]:
     """Say who has nothing to breathe at the common depth after handing over."""
+    known = {found.supply.member.name for found in facts.not_breathable if found.supply.member.name in found.whom}
     for given in _each_giver(facts):
-        if given.handed and not given.handed.then:
-            name = given.way.giver.name
+        name = given.way.giver.name
+        if given.handed and not given.handed.then and name not in known:  # one gas, one finding
             yield Agreement(
                 Signal.WARNING,
                 "nothing left to breathe",
@@ -109,17 +110,17 @@ def _how_short(reach: PartnerReach) -> str:
 def not_breathable(facts: Facts) -> Iterator[Agreement]:
     """Say which gas another diver cannot breathe at the common depth."""
     for found in facts.not_breathable:
-        owner, other = found.way.names
+        owner = found.supply.member
         is_rich = found.why is Breathable.RICH
         deepest = found.supply.uses[0].down_to_m
         yield Agreement(
             Signal.WARNING if is_rich else Signal.DANGER,
             "gas that the other cannot breathe",
-            (owner, other),
+            distinct((owner.name, *found.whom)),
             words(
                 "at ",
                 Amount(found.depth_m, "depth"),
-                f" {owner}'s {found.supply.gas} has {found.why.value} for {other}",
+                f" {owner.name}'s {found.supply.gas} has {found.why.value} for {listed(found.whom, 'and')}",
             ),
             words("Too much oxygen can cause a fit under water, too little a faint."),
             words("Stay above ", Amount(deepest, "depth"), ", or change the gas.")

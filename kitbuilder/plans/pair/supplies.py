@@ -86,8 +86,9 @@ class ReserveElsewhere(NamedTuple):
 class NotBreathable(NamedTuple):
     """A gas of one diver that another cannot, or should not, breathe at the common depth."""
 
-    way: Direction
     supply: Supply
+    whom: tuple[str, ...]
+    """Who cannot, by name: others, and its owner where the same is so."""
     why: Breathable
     depth_m: float
 
@@ -111,14 +112,14 @@ def reserves_elsewhere(members: Sequence[Member], supplies: Sequence[Supply]) ->
 def not_breathable(members: Sequence[Member], supplies: Sequence[Supply]) -> Iterator[NotBreathable]:
     """Give the gases, but for those of stages, that another diver of the pair cannot breathe at the common depth."""
     depth_m = common_depth(members)
-    for way in directions(members):
-        other = way.receiver.assessment
-        for supply in supplies:
-            if supply.member is not way.giver or supply.is_stage:
-                continue
-            found = judge_gas(supply.cylinders[0], depth_m, other.kit, other.water)
-            if found is not Breathable.GOOD:
-                yield NotBreathable(way, supply, found, depth_m)
+    for supply in supplies:
+        whom: dict[Breathable, list[Member]] = {}
+        for member in members if not supply.is_stage else ():
+            kit, water = member.assessment.kit, member.assessment.water
+            whom.setdefault(judge_gas(supply.cylinders[0], depth_m, kit, water), []).append(member)
+        for why, found in whom.items():
+            if why is not Breathable.GOOD and found != [supply.member]:
+                yield NotBreathable(supply, tuple(member.name for member in found), why, depth_m)
 
 
 def missing_of_supply(supply: Supply) -> Iterator[Missing]:

@@ -6,8 +6,8 @@ Every pressure, volume and mass stands in the diver's own units first, and in th
 from collections.abc import Sequence
 
 from kitbuilder.assess.figures import Figure
-from kitbuilder.assess.findings import Amount, Words
-from kitbuilder.plans.pair.agreement import Agreement
+from kitbuilder.assess.findings import Amount, Word, Words
+from kitbuilder.plans.pair.agreement import Agreement, OwnAmount, Said
 from kitbuilder.plans.pair.joining import FED, NO, UNKNOWN, Fed
 from kitbuilder.plans.pair.lift import HeldByOther, Weighed
 from kitbuilder.plans.pair.members import METRIC, Direction, Member, Missing
@@ -38,6 +38,7 @@ from kitbuilder.report.pair_gas import (
     amounts_table,
     common_depth,
     given_table,
+    in_both,
     own,
     pressures_table,
     reach_table,
@@ -141,9 +142,18 @@ def _entry(agreement: Agreement, number: int = 0) -> Statement:
     return Statement((*lead, *what, " ", *do), mark=agreement.signal)
 
 
-def both_units(words: Words) -> Words:
-    """Give a sentence whose amounts stand in both units."""
-    return tuple(BothUnits(word) if isinstance(word, Amount) else word for word in words)  # type: ignore[misc]
+def both_units(words: Said) -> Words:
+    """Give a sentence whose amounts stand in both units, those of the diver that it is about first."""
+    return tuple(part for word in words for part in _both(word))  # type: ignore[misc]
+
+
+def _both(word: Word | OwnAmount) -> Sentence:
+    match word:
+        case OwnAmount(amount, units):
+            return in_both(amount, units)
+        case Amount():
+            return (BothUnits(word),)
+    return (word,)
 
 
 def agreement_page(agreement: Agreement) -> Page:

@@ -1,10 +1,10 @@
 """The answer of `kitbuilder pair` for programs."""
 
 from kitbuilder.assess.figures import Figure
-from kitbuilder.assess.findings import Amount
+from kitbuilder.assess.findings import Amount, Word
 from kitbuilder.assess.fit.partner_reach import POSITIONS, PartnerReach
 from kitbuilder.assess.fit.verdict import OUTCOMES
-from kitbuilder.plans.pair.agreement import Agreement
+from kitbuilder.plans.pair.agreement import Agreement, OwnAmount
 from kitbuilder.plans.pair.given import Given
 from kitbuilder.plans.pair.joining import DRYSUIT, INFLATOR, NO, UNKNOWN, WITH_ADAPTER, YES
 from kitbuilder.plans.pair.lift import Weighed
@@ -195,7 +195,12 @@ def _divers(found: Pair) -> Table:
 
 
 def _agreement(each: Agreement) -> Row:
-    return [each.signal, each.topic, _tags(each.who), each.what, each.why, each.do]
+    sentences = [tuple(_plain(word) for word in words) for words in (each.what, each.why, each.do)]
+    return [each.signal, each.topic, _tags(each.who), *sentences]
+
+
+def _plain(word: Word | OwnAmount) -> Word:
+    return word.amount if isinstance(word, OwnAmount) else word
 
 
 def _given(given: Given) -> Row:

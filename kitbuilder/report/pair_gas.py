@@ -160,6 +160,11 @@ def _volume(figure: Figure | None, member: Member) -> Sentence:
 
 def own(value: Amount | Estimate, member: Member) -> Sentence:
     """Give a value in the diver's own units, and in brackets in the other ones, there without its spread."""
-    other = "imperial" if member.units == METRIC else METRIC
+    return in_both(value, member.units)
+
+
+def in_both(value: Amount | Estimate, units: str) -> Sentence:
+    """Give a value in some units, and in brackets in the other ones, there without its spread."""
+    other = "imperial" if units == METRIC else METRIC
     bare = Amount(value.figure.value, value.measure) if isinstance(value, Estimate) else value
-    return (InUnits(value, member.units), " (", InUnits(bare, other), ")")
+    return (InUnits(value, units), " (", InUnits(bare, other), ")")

@@ -8,14 +8,16 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Signal
 from kitbuilder.assess.gas.breathing import Breathable
 from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.items import Kit, Other, SecondStage, Wing
 from kitbuilder.kit.resolved import LinkedFiles, resolve
-from kitbuilder.plans.pair.agreement import Agreement
+from kitbuilder.plans.pair.agreement import Agreement, whose
 from kitbuilder.plans.pair.joining import NO, WITH_ADAPTER, YES
-from kitbuilder.plans.pair.members import kits_of_one_diver
+from kitbuilder.plans.pair.lift import HeldByOther
+from kitbuilder.plans.pair.members import directions, kits_of_one_diver
 from kitbuilder.plans.pair.pair import Pair, pair_up
 from tests.assess.kits import CONFIGS, config, kit_of, swapped, with_header, with_items
 from tests.laws import tried
@@ -279,10 +281,24 @@ def test_one_bladder_for_both_by_hand() -> None:
     held = {each.way.names: each.both for each in found.facts.held}
     assert held["one", "two"].value == pytest.approx(one.lift.value - one.heavy.value - two.heavy.value)
     assert held["two", "one"].value == pytest.approx(two.lift.value - one.heavy.value - two.heavy.value)
-    assert "one bladder for both" not in topics(found)
+    assert {each.who: each.signal for each in found.agreements if each.topic == "lift for both"} == {
+        each.way.names: Signal.NOTICE for each in found.facts.held if each.both.value < each.both.spread
+    }
     weak = Kit(KITS[0].header, tuple(replace(i, lift_kgf=5.0) if isinstance(i, Wing) else i for i in KITS[0].items))
-    agreement = the(pair(weak, KITS[1]), "one bladder for both")
-    assert (agreement.signal, agreement.who) == (Signal.CAUTION, ("one", "two"))
+    found = pair(weak, KITS[1])
+    assert [each.who for each in found.agreements if each.topic == "lift for both" and each.must_agree] == [
+        ("one", "two")
+    ]
+
+
+def test_lift_that_may_not_be_enough_is_worth_a_notice() -> None:
+    """Zero within the spread: 1.1 less and 1.8 more than is needed, ± 4; a cushion of 5 kg needs none."""
+    way = directions(pair(KITS[0], KITS[1]).members)[0]
+
+    def may_lack(value: float) -> bool:
+        return HeldByOther(way, None, Figure(value, {"lift": 4.0}, "")).may_lack
+
+    assert [may_lack(value) for value in (-1.1, 1.8, 3.9, 5.0)] == [True, True, True, False]
 
 
 def test_what_the_pair_has_once_never_or_not_on_each() -> None:
@@ -297,6 +313,39 @@ def test_what_the_pair_has_once_never_or_not_on_each() -> None:
     found = pair(without, KITS[1])
     assert the(found, "items that each diver needs").who == ("one",)
     assert the(found, "items that nobody carries").what == ("nobody carries a spool",)
+    assert the(found, "items that nobody carries").do == ("Decide who brings one, or enter it in the kit file.",)
+
+
+def test_items_that_are_lacking_read_as_one_sentence() -> None:
+    lone = Kit(KITS[1].header, tuple(i for i in KITS[1].items if i.tag not in ("computer", "mask")))
+    lacking = the(pair(KITS[0], lone), "items that each diver needs")
+    assert (lacking.what, lacking.do) == (
+        ("two has no computer and no mask",),
+        ("Bring them, or enter them in the kit file.",),
+    )
+
+
+def test_a_long_name_takes_no_apostrophe() -> None:
+    assert whose("Anna Schmidt", "hose") == "Anna Schmidt's hose"
+    assert whose("the diver of these kits", "hose") == "the hose of the diver of these kits"
+    assert whose("sam (a/kit.toml)", "hose") == "the hose of sam (a/kit.toml)"
+
+
+def test_gases_couplings_and_inlets_are_agreed_on_one_by_one() -> None:
+    """Two gases; a coupling and a nipple of two makes; an inlet of 1/2 inch: each with what to do about it."""
+    guest = swapped(swapped(KITS[0], "steel 15", gas=None, oxygen=0.32), "necklace", inlet="1/2")
+    found = pair(KITS[0], guest)
+    do = {topic: the(found, topic).do for topic in ("different gases", "different inlets")}
+    assert len(set(do.values())) == 2
+    assert "couplings of two makes" not in topics(found)
+    assert not {"different gases", "different inlets"} & set(topics(pair(KITS[0], KITS[0])))
+
+
+def test_a_hose_that_is_short_for_two_divers_is_named_once() -> None:
+    """The host's 150 cm do not reach in file; both receivers stand in one sentence."""
+    found = pair(KITS[0], KITS[1], KITS[4])
+    mine = [each for each in found.agreements if each.topic == "reach of the hose given" and each.who[0] == "one"]
+    assert [each.who for each in mine] == [("one", "three", "two")]
 
 
 def test_one_failure_leaves_a_diver_of_one_first_stage_without_gas() -> None:

@@ -26,7 +26,6 @@ from kitbuilder.report.page import (
     Statements,
     Table,
     Text,
-    joined,
     text,
 )
 from kitbuilder.report.pair_data import SHAPE as SHAPE  # the command takes it from here, as of every page
@@ -37,6 +36,7 @@ from kitbuilder.report.pair_gas import (
     NOT_KNOWN,
     amounts_table,
     common_depth,
+    elsewhere_table,
     given_table,
     in_both,
     own,
@@ -69,13 +69,19 @@ def facts_page(found: Pair) -> Page:
 def _facts(found: Pair) -> list[Node]:
     return [
         Section("Gas given", [given_table(found), reach_table(found), text(BY_LANDMARKS)]),
-        Section("Gas", [pressures_table(found), amounts_table(found), common_depth(found)]),
+        Section("Gas", _gas_parts(found)),
         Section("What fits the other's kit", _joining_parts(found)),
-        Section("Lead and lift", [_lead_table(found), _lift_table(found)]),
+        Section("Lead and lift", [_lead_table(found), *_lift_tables(found)]),
         Section("How many of each", [_counts_table(found)]),
         Section("", [Text(words) for words in _shared_name_words(found)]),
         _missing(found.missing),
     ]
+
+
+def _gas_parts(found: Pair) -> list[Node]:
+    elsewhere = elsewhere_table(found)
+    tables = [pressures_table(found), amounts_table(found), *([elsewhere] if elsewhere else [])]
+    return [*tables, common_depth(found)]
 
 
 def pair_problems(found: Pair) -> tuple[str, ...]:
@@ -223,38 +229,32 @@ def _lead_row(found: Weighed) -> Row:
     return [member.name, own(Estimate(balance.lead, "lead"), member), *(own(each, member) for each in amounts)]
 
 
-def _lift_table(found: Pair) -> Table:
-    columns = [
-        Column("", "diver", may_wrap=True),
-        Column("", "pulls down most", may_wrap=True),
-        Column("", "own lift", may_wrap=True),
-        Column("", "other's lift less pull", may_wrap=True),
-        Column("", "left if it holds both", may_wrap=True),
+def _lift_tables(found: Pair) -> list[Table]:
+    """Build a row per diver; for three divers, what is left of the lift of another in a row per pair of them."""
+    others = ["other's lift less this pull", "other's lift less both pulls"]
+    held = {member.name: [each for each in found.facts.held if each.way.receiver is member] for member in found.members}
+    two = len(found.members) == 2
+    rows: list[Row] = [
+        [
+            each.member.name,
+            _figure(each.heavy, each.member, "lead"),
+            _figure(each.lift, each.member, "lead"),
+            *(_left(held[each.member.name][0]) if two else ()),
+        ]
+        for each in found.facts.weighed
     ]
-    return Table("", columns, [_lift_row(each, found) for each in found.facts.weighed])
+    heads = ["greatest pull down", "own lift", *(others if two else ())]
+    table = Table("", [Column("", head, may_wrap=True) for head in ("diver", *heads)], rows)
+    if two:
+        return [table]
+    by_way: list[Row] = [[*each.way.names, *_left(each)] for each in found.facts.held]
+    heads = ["lift of", "for", "lift less the pull of that diver", "lift less both pulls"]
+    return [table, Table("", [Column("", head, may_wrap=True) for head in heads], by_way)]
 
 
-def _lift_row(found: Weighed, pair: Pair) -> Row:
-    member = found.member
-    held = [each for each in pair.facts.held if each.way.receiver is member]
-    return [
-        member.name,
-        _figure(found.heavy, member, "lead"),
-        _figure(found.lift, member, "lead"),
-        _of_others(held, member, alone=True),
-        _of_others(held, member, alone=False),
-    ]
-
-
-def _of_others(held: Sequence[HeldByOther], member: Member, *, alone: bool) -> Sentence:
-    parts = [
-        (
-            *((f"{each.way.giver.name}: ",) if len(held) > 1 else ()),
-            *_figure(each.alone if alone else each.both, member, "lift"),
-        )
-        for each in held
-    ]
-    return joined(parts, "; ")
+def _left(held: HeldByOther) -> tuple[Sentence, Sentence]:
+    """Give what is left of the lift of the one, alone with the other and with both, in the units of the other."""
+    return _figure(held.alone, held.way.receiver, "lift"), _figure(held.both, held.way.receiver, "lift")
 
 
 def _figure(figure: Figure | None, member: Member, measure: str) -> Sentence:

@@ -1,6 +1,6 @@
 """The tables of gas on the page of a pair: what is handed over, how far it reaches, how much there is."""
 
-from collections.abc import Sequence
+from collections.abc import Callable
 
 from kitbuilder.assess.depths import deepest_of
 from kitbuilder.assess.figures import Figure
@@ -10,8 +10,8 @@ from kitbuilder.assess.fit.verdict import CANNOT_BE_SAID, DOES_NOT_FIT, FITS
 from kitbuilder.plans.pair.given import Given
 from kitbuilder.plans.pair.members import METRIC, Direction, Member
 from kitbuilder.plans.pair.pair import Pair
-from kitbuilder.plans.pair.supplies import Supply
-from kitbuilder.report.page import BothUnits, Cell, Column, Estimate, InUnits, Row, Sentence, Table, Text, joined, text
+from kitbuilder.plans.pair.supplies import ReserveElsewhere, Supply
+from kitbuilder.report.page import BothUnits, Cell, Column, Estimate, InUnits, Row, Sentence, Table, Text, text
 
 HAS_NONE, NOT_KNOWN = "–", "not known"
 BY_LANDMARKS = "+ hose to spare, − hose missing: estimated from both bodies. Try it on land."
@@ -82,21 +82,24 @@ REACHES = {FITS: "yes", DOES_NOT_FIT: "NO", CANNOT_BE_SAID: "perhaps"}
 
 def pressures_table(found: Pair) -> Table:
     """Build a row per gas: what the gauge shows at the start, when the dive is turned, and as reserve."""
-    columns = [Column("", "diver", may_wrap=True), Column("", "gas", may_wrap=True)]
-    columns += [Column("", head, may_wrap=True) for head in ("start", "turn", "reserve")]
-    rows = [_pressures_row(supply) for supply in found.facts.supplies]
-    return Table("", columns, _with_everyone(rows, columns, found))
+    heads = ("gas", "start", "turn", "reserve")
+    return Table("", _columns("diver", *heads), _row_per_gas(found, _pressures_row, len(heads)))
 
 
-def _with_everyone(rows: list[Row], columns: Sequence[Column], found: Pair) -> list[Row]:
-    """Add a row for each diver of whom no gas is known, in the order of the divers."""
-    names = [member.name for member in found.members]
-    lacking = [name for name in names if all(row[0] != name for row in rows)]
-    added: list[Row] = [[name, *[NOT_KNOWN] * (len(columns) - 1)] for name in lacking]
-    return sorted([*rows, *added], key=lambda row: names.index(str(row[0])))
+def _columns(*heads: str) -> list[Column]:
+    return [Column("", head, may_wrap=True) for head in heads]
 
 
-def _pressures_row(supply: Supply) -> Row:
+def _row_per_gas(found: Pair, row_of: Callable[[Supply, Pair], Row], width: int) -> list[Row]:
+    """Build the rows of each diver; one that says so for a diver of whom no gas is known."""
+    rows: list[Row] = []
+    for member in found.members:
+        own_rows = [row_of(supply, found) for supply in found.facts.supplies if supply.member is member]
+        rows += own_rows or [[member.name, *[NOT_KNOWN] * width]]
+    return rows
+
+
+def _pressures_row(supply: Supply, _: Pair) -> Row:
     member = supply.member
     gauges: list[Cell] = [NOT_KNOWN] * 3
     if supply.pressures_pa:
@@ -111,39 +114,50 @@ def _taken(value: Sentence, supply: Supply, *keys: str) -> Sentence:
 
 
 def amounts_table(found: Pair) -> Table:
-    """Build a row per gas: how much there is at the surface, and how deep it can be breathed."""
-    columns = [Column("", "diver", may_wrap=True)]
-    columns += [
-        Column("", head, may_wrap=True)
-        for head in ("gas, at the surface", "of that reserve", "reserve on the other's gauge", "breathe down to")
-    ]
-    rows = [_amounts_row(each, found) for each in found.facts.supplies if not each.is_stage]
-    return Table("", columns, _with_everyone(rows, columns, found))
+    """Build a row per gas: how much there is at the surface, and how deep it can be breathed.
+
+    The reserve of each diver as it would read on the gauge of the other has a table of its own for three divers.
+    """
+    heads = ["gas, at the surface", "of that reserve", *([ON_OTHER] if _are_two(found) else []), "breathe down to"]
+    return Table("", _columns("diver", *heads), _row_per_gas(found, _amounts_row, len(heads)))
+
+
+ON_OTHER = "reserve on the other's gauge"
+
+
+def _are_two(found: Pair) -> bool:
+    return len(found.members) == 2
 
 
 def _amounts_row(supply: Supply, found: Pair) -> Row:
     member, down_to_m = supply.member, supply.uses[0].down_to_m
     is_known = "gas" not in supply.assumed  # a depth is not said of a gas that nobody has named
     depth = own(Amount(down_to_m, "depth"), member) if down_to_m is not None and is_known else (NOT_KNOWN,)
-    elsewhere = [each for each in found.facts.elsewhere if each.way.giver is member]
-    readings = [
-        (
-            *((f"{each.way.receiver.name}: ",) if len(elsewhere) > 1 else ()),
-            *(
-                (NOT_KNOWN,)
-                if each.pressure_pa is None
-                else own(Amount(each.pressure_pa, "pressure"), each.way.receiver)
-            ),
-        )
-        for each in elsewhere
-    ]
+    on_other = [_on_other(each, found) for each in found.facts.elsewhere if each.way.giver is member]
     return [
-        member.name,
+        f"{member.name}, {supply.gas} stage" if supply.is_stage else member.name,
         _taken(_volume(supply.start, member), supply, "gas", "filled"),
         _taken(_volume(supply.reserve, member), supply, "gas", "reserve"),
-        _taken(joined(readings, "; "), supply, "gas", "reserve"),
+        *((HAS_NONE if supply.is_stage else each for each in on_other) if _are_two(found) else ()),
         depth,
     ]
+
+
+def elsewhere_table(found: Pair) -> Table | None:
+    """Build a row per diver and other diver: the reserve of the one on the gauge of the other; None for two divers."""
+    if _are_two(found):
+        return None
+    rows: list[Row] = [[*each.way.names, _on_other(each, found)] for each in found.facts.elsewhere]
+    return Table("", _columns("reserve of", "on the gauge of", "reads"), rows)
+
+
+def _on_other(found: ReserveElsewhere, pair: Pair) -> Sentence:
+    if found.pressure_pa is None:
+        return (NOT_KNOWN,)
+    supplies = [each for each in pair.facts.supplies if each.member is found.way.giver and not each.is_stage]
+    reading: Sentence = own(Amount(found.pressure_pa, "pressure"), found.way.receiver)
+    is_assumed = any(each.assumed.intersection(("gas", "reserve")) for each in supplies)
+    return ("assumed ", *reading) if is_assumed else reading
 
 
 def common_depth(found: Pair) -> Text:

@@ -75,8 +75,14 @@ def test_gas_is_judged_at_the_shallower_depth() -> None:
 
 
 def test_three_divers() -> None:
+    """A row for each diver and other diver, and one for the gas of a stage: nitrox 47 at 1.4 bar down to 19 m."""
     done = run("pair", HOST, GUEST, TWINSET)
     assert done.returncode == 1
+    lines = done.stdout.splitlines()
+    start = next(number for number, line in enumerate(lines) if line.startswith("  reserve of"))
+    assert [line.split()[:2] for line in lines[start + 1 : start + 3]] == [["host", "guest"], ["host", "the"]]
+    assert "nitrox 47 stage" in " ".join(done.stdout.split())
+    assert "19 m (62 ft)" in done.stdout
     assert "host to the diver" in done.stdout
     assert "guest to host" in done.stdout
 

@@ -101,7 +101,8 @@ def _shared_name_words(found: Pair) -> list[Sentence]:
 def _divers(found: Pair) -> Table:
     columns = [Column("", "diver", may_wrap=True), Column("", "kit", may_wrap=True), Column("", "file", may_wrap=True)]
     rows: list[Row] = [
-        [member.name, member.assessment.kit.header.name, member.file, GAUGES[member.units]] for member in found.members
+        [member.full_name, member.assessment.kit.header.name, member.file, GAUGES[member.units]]
+        for member in found.members
     ]
     return Table("", [*columns, Column("", "gauges in")], rows)
 

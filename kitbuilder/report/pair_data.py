@@ -29,7 +29,7 @@ from kitbuilder.report.shapes import (
 _ANSWER = one_of(YES, WITH_ADAPTER, NO, UNKNOWN)
 SHAPE = record(
     deepest_m=NUMBER,
-    divers=listed(record(name=TEXT, file=TEXT, kit=TEXT, units=one_of("metric", "imperial"))),
+    divers=listed(record(name=TEXT, full_name=TEXT, file=TEXT, kit=TEXT, units=one_of("metric", "imperial"))),
     agree=listed(record(signal=SIGNAL, topic=TEXT, divers=listed(TEXT), what=TEXT, why=TEXT, do=TEXT)),
     gas_given=listed(
         record(
@@ -189,9 +189,10 @@ def _table(keys: str, rows: "list[Row]") -> Table:
 
 def _divers(found: Pair) -> Table:
     rows: list[Row] = [
-        [Tag(each.name), each.file, Tag(each.assessment.kit.header.name), each.units] for each in found.members
+        [Tag(each.name), Tag(each.full_name), each.file, Tag(each.assessment.kit.header.name), each.units]
+        for each in found.members
     ]
-    return _table("name file kit units", rows)
+    return _table("name full_name file kit units", rows)
 
 
 def _agreement(each: Agreement) -> Row:

@@ -396,3 +396,18 @@ def test_two_kits_that_name_one_diver_file_are_of_one_diver() -> None:
     assert kits_of_one_diver([("a/one.toml", kit), ("b/two.toml", kit)]) == ""
     nobody = worn(with_header(KITS[0], diver=None), "sam")
     assert kits_of_one_diver([("one.toml", nobody), ("two.toml", nobody)]) == ""
+
+
+@pytest.mark.parametrize(
+    ("given", "called"),
+    [
+        (("Anna Schmidt", "John Miller"), ["Anna", "John"]),
+        (("Anna Schmidt", "Anna Miller"), ["Anna Schmidt", "Anna Miller"]),
+        (("Dr. Anna Schmidt", "guest"), ["Dr. Anna Schmidt", "guest"]),
+        (("the diver of these kits", "Sam"), ["the diver of these kits", "Sam"]),
+    ],
+)
+def test_divers_are_called_by_their_first_names(given: tuple[str, str], called: list[str]) -> None:
+    members = pair_up([(f"{name}.toml", worn(KITS[0], name)) for name in given]).members
+    assert [member.name for member in members] == called
+    assert [member.full_name for member in members] == list(given)

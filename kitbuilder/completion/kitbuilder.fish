@@ -238,7 +238,7 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using report' -l json -d 'the same 
 complete -c kitbuilder -n '_shtab_kitbuilder_using report' -s o -l output -xka "(__fish_complete_path (commandline -ct))" -d 'write the answer to a new file; its ending decides the form: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser'
 complete -c kitbuilder -n '_shtab_kitbuilder_using report' -l replace -d 'with -o: replace a file that has this name already'
 complete -c kitbuilder -n '_shtab_kitbuilder_using report' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
-complete -c kitbuilder -n '_shtab_kitbuilder_using report; and test $_shtab_kitbuilder_npos -ge 0' -ka "(__fish_complete_path (commandline -ct))" -d 'kits, trips or gear files; two to four kits are compared'
+complete -c kitbuilder -n '_shtab_kitbuilder_using report; and test $_shtab_kitbuilder_npos -ge 0' -ka "(__fish_complete_path (commandline -ct))" -d 'kits, trips or gear files; two to four kits are compared too'
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a threads -d 'print the threads that a caliper reading allows'
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l major -x -d 'outside of a male thread: "9.5 mm", "0.374 in"'

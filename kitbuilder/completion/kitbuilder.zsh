@@ -273,7 +273,7 @@ _shtab_kitbuilder_report_options=(
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
-  "(*):kits, trips or gear files\; two to four kits are compared:_files"
+  "(*):kits, trips or gear files\; two to four kits are compared too:_files"
 )
 
 # guard to ensure default positional specs are added only once per session

@@ -44,11 +44,22 @@ def test_what_matters_stands_in_every_row(width):
 
 
 def test_a_document_has_the_rows_without_bars():
-    text = page_text(shelf_page(shelf()), width=100)
+    text = page_text(shelf_page(shelf()), width=140)
     assert "●" not in text
-    assert text.splitlines()[0].split() == ["kit", "layout", "mass", "lead", "worst", "finding"]
+    assert text.splitlines()[0].split() == ["kit", "file", "layout", "mass", "kg", "lead", "kg", "worst", "finding"]
+    assert all(kit.name in text for kit in shelf())
+    assert text.count("half.toml") == 2, "it has no other name"
     assert len(text.splitlines()) == len(shelf()) + 1
-    assert "half.toml" in text
+    assert "not saved" not in text
+    printed = page_text(shelf_page(shelf()), width=80)
+    assert printed.splitlines()[0].split()[:2] == ["kit", "file"], "it is a table on paper too"
+
+
+def test_a_document_says_what_a_sign_before_a_name_means():
+    single, twinset, *_ = shelf()
+    text = page_text(shelf_page([single._replace(is_unsaved=True), twinset._replace(is_changed=True)]), width=100)
+    assert "* has edits that are not saved." in text
+    assert "~ was changed by another program while it was shown." in text
 
 
 def test_bars_stand_on_one_scale():

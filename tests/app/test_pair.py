@@ -58,7 +58,7 @@ async def test_a_pair_from_the_shelf(opened: Opened, pictured: Pictured) -> None
 
 async def test_the_folder_is_metric_and_each_kit_has_the_units_of_its_diver(kits: Path) -> None:
     """From the shelf to the guest's kit and back, with no units chosen; then with units that are chosen."""
-    app = KitbuilderApp(Path("kits"), None, day=DAY)
+    app = KitbuilderApp(kits, None, day=DAY)
     async with app.run_test(size=SMALL) as pilot:
         await press(pilot, "home", "enter")
         shown = [app.system]

@@ -75,3 +75,15 @@ def test_another_kind_of_file_is_named() -> None:
     done = run("card", DIVER)
     assert (done.returncode, done.stdout) == (2, "")
     assert "needs a kit or a trip" in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("file", "says"),
+    [
+        ("warm-single", "Empty the jacket. Lie still"),
+        ("twinset", "Empty the wing, then the suit until it just squeezes."),
+    ],
+)
+def test_the_float_check_names_what_the_kit_has(file: str, says: str) -> None:
+    """A jacket over a foam suit; a wing over a drysuit."""
+    assert says in " ".join(run("card", f"configs/{file}.toml").stdout.split())

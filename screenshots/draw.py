@@ -45,6 +45,7 @@ SCREENS: dict[str, tuple[str, tuple[int, int], tuple[str, ...]]] = {
     "losses": ("sidemount", (120, 40), ("v",)),
     "weigh-in": ("cold-single", (120, 40), ("w", *["down"] * 11, "enter", *"4.9 kg")),
     "trip": ("trip-reef", (120, 40), ("down", "down")),
+    "swaps": ("trip-wreck", (120, 40), ("L", "down", "enter", "right")),
     "problems": ("half", (80, 24), ()),
 }
 """Of each picture: the kit (none for the shelf), the size of the terminal, and the keys pressed."""

@@ -16,7 +16,16 @@ WITH_ENERGY = (BATTERY, SPARE_BATTERY)
 CLASSES = 3
 METAL_CELLS, SPARE_METAL_CELLS = "lithium metal", "spare lithium metal"
 LAMP, CYLINDER, JACKET_CARTRIDGE, CARTRIDGE = "lamp", "cylinder", "life-jacket cartridge", "cartridge"
-SHARP, BREAKABLE, VITAL = "sharp item", "breakable item", "vital item"
+SHARP, BREAKABLE = "sharp item", "breakable item"
+REGULATOR_SET = "regulator set"
+VITAL = {
+    "regulator": "vital regulator",
+    REGULATOR_SET: "vital part of the regulator set",
+    "mask": "vital mask",
+    "computer": "vital computer",
+    "transmitter": "vital transmitter",
+}
+"""What a rule about an item that the dive cannot be done without is about, by what the item is."""
 ABOUT = (
     *WITH_ENERGY,
     METAL_CELLS,
@@ -27,7 +36,7 @@ ABOUT = (
     CARTRIDGE,
     SHARP,
     BREAKABLE,
-    VITAL,
+    *VITAL.values(),
 )
 """What a rule may be about."""
 OWN = "own rule of an airline"
@@ -57,6 +66,8 @@ class AirRule(NamedTuple):
     """How many each person may bring; None for as many as wanted."""
     why: str
     do: str
+    do_approved: str
+    """What to do once every airline has approved it; empty where none need to."""
     origin: str
     read: str
     """The day on which the origin was read, as year, month and day; or that it is from memory."""
@@ -144,6 +155,7 @@ def _rule(table: CatalogueTable) -> AirRule:
         most=_whole(table, "most") if "most" in table else None,
         why=table.text("why"),
         do=table.text("do"),
+        do_approved=table.text("approved") if table.flag("approval") else "",
         origin=table.text("origin"),
         read=_day_read(table),
     )

@@ -208,6 +208,8 @@ class Preset(NamedTuple):
     """Where it sits, when that is not as usual for its kind."""
     is_foam: bool
     """Whether depth squeezes it."""
+    not_for_rich_gas: bool
+    """Whether it must not meet gas rich in oxygen, as titanium must not."""
     note: str
 
 

@@ -239,6 +239,7 @@ def make_preset(  # noqa: PLR0913 - every list of names that a preset refers to
         lift=table.value("lift", "buoyancy") if kind in BLADDERS else None,
         place=table.text("place", places) if "place" in table else None,
         is_foam=table.flag("foam"),
+        not_for_rich_gas=table.flag("not_for_rich_gas"),
         note=table.note(),
     )
 

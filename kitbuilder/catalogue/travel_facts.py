@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from kitbuilder.catalogue import catalogue
+from kitbuilder.catalogue.air_rules import VITAL
 from kitbuilder.catalogue.entries import Value
 from kitbuilder.catalogue.load import FOLDER
 from kitbuilder.catalogue.table import CatalogueError, CatalogueTable, read_catalogue_file
@@ -37,8 +38,8 @@ class TravelFacts(NamedTuple):
     is_lamp: bool
     is_breakable: bool
     is_sharp: bool
-    is_vital: bool
-    """Whether the dive cannot be done without it."""
+    vital_as: str
+    """What it is, a word of `VITAL`, where the dive cannot be done without it; else empty."""
     is_extra: bool
     """Whether the dive can be done without it."""
     is_with_cylinder: bool
@@ -56,7 +57,7 @@ NOTHING_SPECIAL = TravelFacts(
     is_lamp=False,
     is_breakable=False,
     is_sharp=False,
-    is_vital=False,
+    vital_as="",
     is_extra=False,
     is_with_cylinder=False,
     wet=None,
@@ -112,7 +113,7 @@ def _facts(table: CatalogueTable) -> TravelFacts:
         is_lamp=table.flag("lamp"),
         is_breakable=table.flag("breakable"),
         is_sharp=table.flag("sharp"),
-        is_vital=table.flag("vital"),
+        vital_as=table.choice("vital", tuple(VITAL)),
         is_extra=table.flag("extra"),
         is_with_cylinder=table.flag("with_cylinder"),
         wet=table.optional("wet", "fraction"),

@@ -65,12 +65,13 @@ def _check_file(name: str, response: "Response", options: Namespace) -> "tuple[S
 def _is_doubtful(contents: "Contents") -> bool:
     """Say whether a trip has a finding that is worse than a notice."""
     from kitbuilder.assess.findings import Signal
-    from kitbuilder.assess.trip.checks import findings_of_trip
     from kitbuilder.kit.resolved_trip import ResolvedTrip
 
     if not isinstance(contents, ResolvedTrip):
         return False
-    return any(finding.signal > Signal.NOTICE for finding in findings_of_trip(contents))
+    from kitbuilder.plans.trip_spares import findings_with_spares  # slow to import, and only a trip needs it
+
+    return any(finding.signal > Signal.NOTICE for finding in findings_with_spares(contents))
 
 
 def _check_kit(name: str, kit: "ResolvedKit", response: "Response", options: Namespace) -> "tuple[Section, int]":

@@ -5,10 +5,9 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.command import Command, Example
 from kitbuilder.commands.exit_codes import DONE, FOUND, UNREADABLE
+from kitbuilder.commands.solving import add_time, complaint_about_time
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from kitbuilder.commands.response import Response
     from kitbuilder.plans.trip_packing import TripPacking
     from kitbuilder.report.shapes import Shape
@@ -17,6 +16,7 @@ if TYPE_CHECKING:
 def add_arguments(parser: ArgumentParser) -> None:
     """Declare a trip, and what a new one is made from; what is left out counts as not known."""
     parser.add_argument("file", metavar="FILE", help="a trip file; its kits are read from its folder")
+    add_time(parser, 3.0)
     new = parser.add_argument_group("a new trip")
     new.add_argument(
         "--new", metavar="KIT", action="append", help="write FILE first, with this kit of its folder; may be repeated"
@@ -36,6 +36,8 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.plans.trip_packing import pack_trip
     from kitbuilder.report.trip import trip_page, trip_problems
 
+    if complaint := complaint_about_time(options):
+        return response.refuse(f"trip: {complaint}")
     answers = [f"--{name}" for name in ANSWERS if getattr(options, name) is not None]
     if options.new:
         file = _written(options, response)
@@ -50,7 +52,7 @@ def run(options: Namespace, response: "Response") -> int:
     if not isinstance(trip, ResolvedTrip):
         return response.without_answer()
     response.not_used(trip_problems(trip), file)
-    found = pack_trip(trip)
+    found = pack_trip(trip, options.time)
     return response.give(trip_page(file, found), _exit_code(found))
 
 
@@ -63,18 +65,24 @@ def _written(options: Namespace, response: "Response") -> str | None:
     from pathlib import Path
 
     from kitbuilder.commands.making import title_of
-    from kitbuilder.commands.making_trip import make_trip
-    from kitbuilder.kitfile.disk import complain_of_path, path_typed, with_ending
+    from kitbuilder.commands.making_trip import complain_of_new, kit_beside, make_trip
+    from kitbuilder.kitfile.disk import path_typed, with_ending
 
     file = with_ending(options.file)
     given = _answers(options, response)
-    if wrong := complain_of_path(Path(), file):
-        response.not_accepted(f'trip: {file}: {wrong}. Nothing was written. Name another file, such as "my-trip"')
+    if wrong := complain_of_new(options.file):
+        response.not_accepted(f"trip: {wrong}")
+        return None
     folder = Path(file).parent
-    names = [_beside(folder, with_ending(name)) for name in options.new]
-    kits = [(name, response.kit(str(folder / name))) for name in names]
+    names = [kit_beside(folder, name) for name in options.new]
+    for typed, name in zip(options.new, names, strict=True):
+        if name is None:
+            there = Path(typed).parent / Path(file).name
+            do = f'The kits of a trip lie in its folder: copy the kit there, or name the trip file beside it, "{there}"'
+            response.not_accepted(f'trip: --new: found "{typed}". Nothing was written. {do}')
+    kits = [(name, response.kit(str(folder / name))) for name in names if name is not None]
     usable = [(name, kit) for name, kit in kits if kit is not None]
-    if response.problems or len(usable) < len(kits):
+    if response.problems or len(usable) < len(names):
         return None
     path = path_typed(Path(), file)
     try:
@@ -83,13 +91,6 @@ def _written(options: Namespace, response: "Response") -> str | None:
         response.not_accepted(f"trip: {file}: {error.strerror or error}. Nothing was written. Name another file")
         return None
     return file
-
-
-def _beside(folder: "Path", name: str) -> str:
-    """Give the name of a kit in a folder, also where it was named with that folder."""
-    from pathlib import Path
-
-    return Path(name).name if Path(name).parent == folder else name
 
 
 def _answers(options: Namespace, response: "Response") -> dict[str, str]:
@@ -121,7 +122,7 @@ def _answers(options: Namespace, response: "Response") -> dict[str, str]:
 def _exit_code(found: "TripPacking") -> int:
     from kitbuilder.assess.findings import Signal
 
-    if any(travelling.kit is None for travelling in found.trip.kits):
+    if found.trip.missing_kits:
         return UNREADABLE
     worst = max((finding.signal for finding in found.findings), default=Signal.NOTICE)
     return DONE if found.is_packed and worst == Signal.NOTICE else FOUND
@@ -146,8 +147,8 @@ COMMAND = Command(
     exit_codes={
         DONE: "everything has a bag, and nothing is worse than a notice",
         FOUND: "an item has no bag or no mass, a limit may not hold on the way home, or a caution or worse",
-        UNREADABLE: "the trip file or a kit of it cannot be read, or a new one was not written: an answer is not "
-        "accepted, or the file exists already",
+        UNREADABLE: "the trip file or a kit of it cannot be read, --time is out of range, or a new one was not "
+        "written: an answer is not accepted, or the file exists already",
     },
     add_arguments=add_arguments,
     run=run,

@@ -8,7 +8,7 @@ from kitbuilder.kit.fields import Field, fields_of
 from kitbuilder.kit.items import Header, Item, Kit
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit, resolve
 
-RecordT = TypeVar("RecordT", Header, Item)
+RecordT = TypeVar("RecordT", bound=Header | Item)
 
 
 class ItemEdit(NamedTuple):
@@ -32,9 +32,9 @@ def with_edits(kit: ResolvedKit, edits: Sequence[ItemEdit], linked: LinkedFiles 
     items, header = list(own.items), own.header
     for edit in edits:
         if edit.number is None:
-            header = _changed(header, edit.values)
+            header = with_values(header, edit.values)
         else:
-            items[edit.number] = _changed(items[edit.number], edit.values)
+            items[edit.number] = with_values(items[edit.number], edit.values)
     changed = Kit(header, tuple(items), old_words=own.old_words)
     return resolve(changed, kit.linked if linked is None else linked, kit.lines)
 
@@ -45,7 +45,7 @@ def field_of_edit(kit: Kit, edit: ItemEdit, attribute: str) -> Field:
     return next(field for field in fields_of(record) if field.attribute == attribute)
 
 
-def _changed(record: RecordT, values: Mapping[str, Any]) -> RecordT:
+def with_values(record: RecordT, values: Mapping[str, Any]) -> RecordT:
     """Set values; what a reading said of its own spread goes with the reading."""
     fields = {field.attribute: field for field in fields_of(type(record))}
     beside: dict[str, Any] = {}

@@ -50,6 +50,11 @@ class ResolvedTrip(Trip):
     lines: Lines = NO_LINES
     """Where everything stands in the file; none for a trip that was not read from one."""
 
+    @property
+    def missing_kits(self) -> tuple[TripKit, ...]:
+        """The kits that cannot be used; what is said of the trip then lacks their items."""
+        return tuple(travelling for travelling in self.kits if travelling.kit is None)
+
     def named_by(self, entry: OfKits) -> tuple[tuple[str, int], ...]:
         """List the items that an entry is about, each by the file of its kit and its number there."""
         every = entry.every if isinstance(entry, OfItems) else None

@@ -150,7 +150,7 @@ class Luggage(Entry):
     )
     bag: str | None = tag_of("Tag of the bag that it goes into. Default: where it fits.", '"backpack"', kind="bag")
     battery_type: str | None = choice(
-        f"Type of battery. Default: {LITHIUM_ION} where `battery` is given, else none.",
+        f"Type of battery. Default: {LITHIUM_ION} where `battery`, `batteries` or `spare` is given, else none.",
         '"lithium ion"',
         choices=BATTERY_TYPES,
         group=Group.TRAVEL,

@@ -43,12 +43,13 @@ class Over(Enum):
     LINKED = "a regular file, and the one that a link leads to: the user's own kit, when the user saves it"
 
 
-def read_text(path: Path, *, follow: bool = True) -> str:
+def read_text(path: Path, *, follow: bool = True, holds: str = "kit") -> str:
     """Give the text of a file with its line ends as they are, without the byte order mark of some editors.
 
     Args:
         path: The file.
         follow: Whether a link is followed: for what the user named, not for files that we keep beside it.
+        holds: What the file is expected to hold, for the message of the error.
 
     Raises:
         UnreadableFile: It is missing, a folder, not ours to read, too large, or not UTF-8.
@@ -61,9 +62,9 @@ def read_text(path: Path, *, follow: bool = True) -> str:
             if len(data) > size:  # it has grown since
                 data += file.read(max(0, LARGEST_FILE + 1 - len(data)))
     except FileNotFoundError:
-        raise UnreadableFile("there is no such file. Check the name, or make a new kit") from None
+        raise UnreadableFile(f"there is no such file. Check the name, or make a new {holds} file") from None
     except IsADirectoryError:
-        raise UnreadableFile("this is a folder. Name a kit file in it, or open the folder as a shelf") from None
+        raise UnreadableFile(f"this is a folder. Name a {holds} file in it, or open the folder as a shelf") from None
     except PermissionError:
         raise UnreadableFile("you may not read it. Change its permissions, or copy it") from None
     except OSError as error:
@@ -73,7 +74,7 @@ def read_text(path: Path, *, follow: bool = True) -> str:
     if len(data) > LARGEST_FILE:
         largest, most = max(size, len(data)) / 1e6, LARGEST_FILE / 1e6
         raise UnreadableFile(
-            f"it has {largest:.1f} MB, but a kit file has at most {most:.0f} MB. Check that this is a kit file"
+            f"it has {largest:.1f} MB, but a {holds} file has at most {most:.0f} MB. Check that this is a {holds} file"
         )
     try:
         return data.removeprefix(codecs.BOM_UTF8).decode("utf-8")

@@ -173,8 +173,22 @@ class Document:
         Raises:
             RefusedEdit: The values do not make an item of that kind.
         """
-        self._edit(inserting(block_number(after), edits.item_lines(kind, values), (kind, dict(values))))
+        self.add_items(kind, [values], after)
         return block_number(after)
+
+    def add_items(self, kind: str, items: Sequence[dict[str, TomlValue]], after: int | None) -> None:
+        """Add new items of a kind below each other after another, as one edit.
+
+        Raises:
+            RefusedEdit: Values do not make an item of that kind.
+        """
+        first = block_number(after)
+        self._edit(
+            *(
+                inserting(first + number, edits.item_lines(kind, values), (kind, dict(values)))
+                for number, values in enumerate(items)
+            )
+        )
 
     def copy_item(self, item: int) -> int:
         """Copy an item to the place below it, with a tag of its own, and give the number of the copy."""
@@ -187,6 +201,16 @@ class Document:
     def remove_item(self, *items: int) -> None:
         """Take items out, as one edit. What refers to one then leads nowhere, and is found."""
         self._edit(*(removing(item + 1) for item in sorted(items, reverse=True)))
+
+    def exchange_items(self, gone: Sequence[int], kind: str, values: dict[str, TomlValue]) -> None:
+        """Take items out and add a new one at the end, as one edit.
+
+        Raises:
+            RefusedEdit: The values do not make an item of that kind.
+        """
+        last = block_number(len(self._items()) - 1)
+        new = inserting(last, edits.item_lines(kind, values), (kind, dict(values)))
+        self._edit(new, *(removing(block_number(item)) for item in sorted(gone, reverse=True)))
 
     def move_item(self, item: int, by: int) -> int:
         """Move an item one place up (-1) or down (+1) in the file. Gives its new number."""

@@ -40,11 +40,12 @@ def read_written(path: Path, expected: FileKind | None = None) -> ParseResult:
         expected: What it should hold; a file that holds something else has that as its one problem. None takes the
             file's own word.
     """
+    by_name = expected or _kind_by_name(path)
     try:
-        text = read_text(path)
+        text = read_text(path, holds=by_name.name)
     except UnreadableFile as error:
         found, _, accepted = str(error).partition(". ")
-        return ParseResult(None, (Problem(None, "", found, accepted + "."),), file=expected or _kind_by_name(path))
+        return ParseResult(None, (Problem(None, "", found, accepted + "."),), file=by_name)
     if is_table(path) and expected and expected is not STOCK_FILE:
         return ParseResult(None, (holds_other(None, STOCK_FILE, expected),), text, file=STOCK_FILE)
     if expected is STOCK_FILE or is_table(path):

@@ -1,5 +1,6 @@
 """Edits of a trip file that are known by what they mean: an item goes into a bag, is rented, or stays at home."""
 
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from kitbuilder.kit.trip import Leave, Luggage, OfKits, Pin, Rent, Trip
@@ -78,6 +79,42 @@ def rent_or_leave(document: Document, file: str, tag: str, kind: str) -> None:
     document.add_item(kind, _named(trip, file, tag), last_entry(trip))
 
 
+def rent_items(document: Document, file: str, tags: Sequence[str]) -> None:
+    """Let items of a kit be rented there. One edit.
+
+    Args:
+        document: A trip file.
+        file: The kit of the items.
+        tags: Of the items.
+
+    Raises:
+        RefusedEdit: The file cannot be changed in this way.
+    """
+    trip = _trip(document)
+    document.add_items(RENT, [_named(trip, file, tag) for tag in tags], last_entry(trip))
+
+
+def bring_again(document: Document, gone: Sequence[int], file: str, tag: str, bag: str | None) -> None:
+    """Let an item of a kit travel that was rented or left, and have a fixed bag. One edit.
+
+    Args:
+        document: A trip file.
+        gone: The numbers of the entries that rent or leave it, and nothing else.
+        file: The kit of the item.
+        tag: Of the item.
+        bag: The bag; None lets the packing choose.
+
+    Raises:
+        RefusedEdit: The file cannot be changed in this way.
+    """
+    trip = _trip(document)
+    if bag is None:
+        document.remove_item(*gone)
+        return
+    old = [number for number in _all_about(trip, file, tag) if _means_one(trip, number)]
+    document.exchange_items([*gone, *old], Pin.kind, {**_named(trip, file, tag), "bag": bag})
+
+
 class Addition(NamedTuple):
     """A new entry of a trip file."""
 
@@ -101,6 +138,9 @@ def additions_of_trip() -> tuple[Addition, ...]:
         ),
         Addition("leg", "a flight, ferry or transfer", "leg", {"tag": "flight"}, "hold_piece"),
         Addition("rental", "every item of a kind", "rent", {"every": "cylinder"}, "every"),
+        # Without an item, these two change nothing until the traveller says what they are about.
+        Addition("option", "what may be left, rented or worn", "option", {"do": "leave"}, "item"),
+        Addition("rule of the airline", "where it wants an item", "rule", {"goes": "cabin"}, "item"),
     )
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.buoyancy.balance import Balance, balance_of
@@ -12,6 +12,7 @@ from kitbuilder.assess.figures import Figure, difference
 from kitbuilder.assess.findings import Unchecked
 from kitbuilder.assess.water import USUAL_WATER, assess_water
 from kitbuilder.catalogue import CylinderPreset, catalogue
+from kitbuilder.kit.item_edit import with_values
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import ResolvedKit
 
@@ -140,26 +141,26 @@ def with_cylinders(kit: ResolvedKit, preset: str | None) -> ResolvedKit:
 
 
 def _swapped(cylinder: Cylinder, entry: CylinderPreset) -> Cylinder:
-    """Put another cylinder in the same place, filled as far as it may be."""
+    return with_values(cylinder, values_of_cylinder(cylinder, entry))
+
+
+def values_of_cylinder(cylinder: Cylinder, entry: CylinderPreset) -> dict[str, Any]:
+    """Give the values of a cylinder of the catalogue in the place of another, filled as far as it may be."""
     working = entry.working_pressure.value
     filled = None if cylinder.filled_pa is None else min(cylinder.filled_pa, working)
     turn = None if cylinder.turn_pa is None or cylinder.turn_pa >= (filled or working) else cylinder.turn_pa
-    return replace(
-        cylinder,
-        preset=entry.name,
-        metal=None,
-        volume_m3=None,
-        volume_spread_m3=None,
-        working_pressure_pa=None,
-        stamped_mass_kg=None,
-        mass_kg=None,
-        mass_spread_kg=None,
-        mass_half_digit_kg=None,
-        diameter_m=None,
-        length_m=None,
-        filled_pa=filled,
-        turn_pa=turn,
-    )
+    return {
+        "preset": entry.name,
+        "metal": None,
+        "volume_m3": None,
+        "working_pressure_pa": None,
+        "stamped_mass_kg": None,
+        "mass_kg": None,
+        "diameter_m": None,
+        "length_m": None,
+        "filled_pa": filled,
+        "turn_pa": turn,
+    }
 
 
 def counterparts(kit: ResolvedKit) -> tuple[str, ...]:

@@ -1,6 +1,5 @@
 """What to ask for where gear is rented: lead for the likely cylinders, suits and waters, inlets and couplings."""
 
-import dataclasses
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
@@ -15,11 +14,12 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.rental import HireCylinder, rental
 from kitbuilder.catalogue.swaps import swap_facts
 from kitbuilder.kit.item_edit import ItemEdit, of_another_specimen, with_edits
-from kitbuilder.kit.items import Cylinder, FirstStage, Kit, Suit
+from kitbuilder.kit.items import Cylinder, FirstStage, Suit
 from kitbuilder.kit.resolved import ResolvedKit
-from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip, TripKit
+from kitbuilder.kit.resolved_trip import ResolvedTrip
 from kitbuilder.plans.ballast import ask_ballast, swappable
 from kitbuilder.plans.kept_checks import with_checks_of
+from kitbuilder.plans.rented_there import kit_there
 
 WATERS = ("ocean", "salty sea", "fresh")
 """Waters that a card tells apart, beside the one that is there."""
@@ -136,40 +136,6 @@ def make_trip_cards(trip: ResolvedTrip) -> tuple[RentalCard, ...]:
     rented = [entry.preset for entry in trip.rents if entry.preset in catalogue().cylinders]
     names = tuple(dict.fromkeys(name for name in rented if name))
     return tuple(make_card(kit_there(trip, each), names, each.file) for each in trip.kits if each.kit)
-
-
-def kit_there(trip: ResolvedTrip, travelling: TripKit) -> ResolvedKit:
-    """Give a kit of a trip as it is used there: with the presets that are rented, without what stays at home.
-
-    Raises:
-        ValueError: The kit cannot be read.
-    """
-    kit = travelling.kit
-    if kit is None:
-        raise ValueError(f"{travelling.file} cannot be read")
-    edits = [
-        edit
-        for entry in trip.rents
-        for file, number in trip.named_by(entry)
-        if file == travelling.file
-        for edit in _as_rented(kit, number, entry.preset)
-    ]
-    gone = {each.number for each in trip.every_item() if each.file == travelling.file and each.fate is Fate.LEAVE}
-    changed = with_edits(kit, edits, with_checks_of(kit))
-    own = changed.unresolved
-    stays = [number for number in range(len(own.items)) if number not in gone]
-    return dataclasses.replace(
-        changed,
-        items=tuple(changed.items[number] for number in stays),
-        unresolved=Kit(own.header, tuple(own.items[number] for number in stays), old_words=own.old_words),
-    )
-
-
-def _as_rented(kit: ResolvedKit, number: int, preset: str | None) -> Iterator[ItemEdit]:
-    """Put the preset that is rented in the place of an item of its kind; of cylinders the card asks for each kind."""
-    if (kit.items[number].kind, preset) in catalogue().presets:
-        values = of_another_specimen(kit.unresolved.items[number]) | {"preset": preset, "owned": None}
-        yield ItemEdit(number, values)
 
 
 # ---- lead ----

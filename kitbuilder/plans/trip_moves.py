@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from kitbuilder.kit.resolved_trip import Fate
-from kitbuilder.kit.trip import Luggage
+from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
+from kitbuilder.kit.trip import Leave, Luggage, Rent
 from kitbuilder.plans.packing import choices as why
 from kitbuilder.plans.packing.choices import fits_alone
 from kitbuilder.plans.packing.moved import moved
@@ -66,7 +66,10 @@ def why_not_into(found: TripPacking, where: Whereabouts, tag: str) -> Refused | 
     if bag is None:
         return Refused(why.PIN_UNUSABLE)
     if where.number is None:
-        return None
+        # What is rented or left is not in the task; its rules are those of the item itself.
+        forbid = [rule for rule in where.item.placement.rules if not rule.is_advice and bag.place not in rule.may_go]
+        rules = tuple(PlacementRule(rule.name, frozenset(rule.may_go), rule.why) for rule in forbid)
+        return Refused(why.PIN_REFUSED, rules) if rules else None
     item = found.packing.task.items[where.number]
     if rules := tuple(rule for rule in item.rules if bag.place not in rule.places):
         return Refused(why.PIN_REFUSED, rules)
@@ -80,6 +83,23 @@ def why_not_into(found: TripPacking, where: Whereabouts, tag: str) -> Refused | 
     return None
 
 
+def entries_away(trip: ResolvedTrip, item: TripItem) -> tuple[int, ...]:
+    """Give the entries by which an item is rented or left, so that it is brought without them.
+
+    None where one of them is about other items as well, or where its kit says that it is rented.
+    """
+    same = (each for each in trip.every_item() if (each.file, each.item.tag) == (item.file, item.tag))
+    place = next(((each.file, each.number) for each in same), None)
+    named = {number: trip.named_by(entry) for number, entry in enumerate(trip.items) if isinstance(entry, Rent | Leave)}
+    about = [number for number, places in named.items() if place in places]
+    alone = all(named[number] == (place,) for number in about)
+    return tuple(about) if alone and not _is_rented_by_kit(item) else ()
+
+
+def _is_rented_by_kit(item: TripItem) -> bool:
+    return not isinstance(item.item, Luggage) and bool(item.item.rented)
+
+
 def with_moved(found: TripPacking, where: Whereabouts, bag: str) -> TripPacking:
     """Give a trip with one item in another bag and all else where it was; see `moved`.
 
@@ -91,4 +111,4 @@ def with_moved(found: TripPacking, where: Whereabouts, bag: str) -> TripPacking:
         raise ValueError(f"{where.item.tag} is not packed")
     items = tuple(each._replace(bag=bag) if each is where.item else each for each in found.weights.items)
     weights = found.weights._replace(items=items)
-    return packed_trip(found.trip, weights, moved(found.packing, where.number, bag), found.findings)
+    return packed_trip(found.trip, weights, moved(found.packing, where.number, bag), found.findings_of_file)

@@ -7,7 +7,6 @@ from typing import NamedTuple
 from kitbuilder.assess.figures import Figure, total
 from kitbuilder.assess.findings import Finding
 from kitbuilder.assess.scales import scale_components
-from kitbuilder.assess.trip.checks import findings_of_trip
 from kitbuilder.assess.trip.facts import facts_of
 from kitbuilder.catalogue.air_rules import AirRule, air_rules
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
@@ -15,8 +14,6 @@ from kitbuilder.kit.spare import Spare
 from kitbuilder.kit.trip import Bag, Leg, Luggage
 from kitbuilder.plans.bag_room import BagRoom, room_in_bags
 from kitbuilder.plans.packing.chance import ROOM
-from kitbuilder.plans.packing.charges import raised
-from kitbuilder.plans.packing.limits import limit_of, places_of, totals_of
 from kitbuilder.plans.packing.packing import TIME_LIMIT_S, PackedBag, Packing, Use, pack
 from kitbuilder.plans.packing.records import (
     BODY,
@@ -34,11 +31,15 @@ from kitbuilder.plans.packing.records import (
 from kitbuilder.plans.packing.records import Bag as PackBag
 from kitbuilder.plans.packing.records import Leg as PackLeg
 from kitbuilder.plans.packing.records import Option as PackOption
+from kitbuilder.plans.trip_home import BagHome, findings_of_way_home, way_home
+from kitbuilder.plans.trip_spares import findings_with_spares
 from kitbuilder.plans.trip_weighing import BagWeighing, weighing_priorities
 from kitbuilder.plans.trip_weights import TripItem, TripWeights, weigh_trip
 
 HANDLING = "handling"
 """The published limit that counts for a leg that does not state its own."""
+UNPAID_LIMIT_S = 1.0
+"""What leaving items instead of paying would be is a second answer: it may not take long."""
 
 
 class PlaceMass(NamedTuple):
@@ -51,22 +52,14 @@ class PlaceMass(NamedTuple):
     """On the way home [kg]."""
 
 
-class BagHome(NamedTuple):
-    """A bag on the way home, with what it held on the way out."""
-
-    bag: PackBag
-    mass: Figure
-    """With the water in the gear [kg]."""
-    use: Use | None
-    """Of the strictest limit of the legs home; None where there is none."""
-
-
 class RuleThatDecides(NamedTuple):
-    """A published rule that keeps items from a place, or asks for an approval that no airline has given."""
+    """A published rule that keeps items from a place, or asks the airline for its approval."""
 
     rule: AirRule
     tags: tuple[str, ...]
     """The items that are brought and that it is about."""
+    is_approved: bool
+    """Whether every airline has given the approval that it asks for."""
 
 
 class AgainstAdvice(NamedTuple):
@@ -82,8 +75,10 @@ class TripPacking(NamedTuple):
 
     trip: ResolvedTrip
     weights: TripWeights
-    findings: tuple[Finding, ...]
-    """Of the trip, the worst first."""
+    findings_of_file: tuple[Finding, ...]
+    """Of the trip whatever its packing, the worst first."""
+    findings_home: tuple[Finding, ...]
+    """Limits that may not hold on the way home, and what to do."""
     packing: Packing
     bags_home: tuple[BagHome, ...]
     """Of the bags that come along."""
@@ -98,6 +93,14 @@ class TripPacking(NamedTuple):
     """Of the bags whose volume is known."""
     weigh_first: tuple[BagWeighing, ...]
     """What narrows the mass of all that is packed most, first."""
+    unpaid: Packing | None = None
+    """What leaving the least would be instead of buying kilograms or bags; None where nothing is bought, or where
+    something would stay behind that most dives need."""
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All findings, the worst first."""
+        return tuple(sorted((*self.findings_of_file, *self.findings_home), key=lambda finding: -finding.signal))
 
     @property
     def water(self) -> Figure:
@@ -123,9 +126,10 @@ class TripPacking(NamedTuple):
 
     @property
     def is_packed(self) -> bool:
-        """Whether all that is brought has a mass and a bag, and every limit holds as likely as asked on both ways."""
+        """Whether every kit is there, all has a mass and a bag, and every limit holds as likely as asked, both ways."""
         home = (*(bag.use for bag in self.bags_home if bag.use), *self.sums_home)
-        return all_hold(home) and not self.packing.missing and not self.weights.unknown
+        without = self.trip.missing_kits or self.packing.missing or self.weights.unknown
+        return all_hold(home) and not without
 
 
 def all_hold(uses: Iterable[Use]) -> bool:
@@ -145,7 +149,14 @@ def pack_trip(
     """
     weights = weigh_trip(trip)
     packing = pack(packing_task(trip, weights), earlier.packing if earlier else None, time_limit_s)
-    return packed_trip(trip, weights, packing)
+    unpaid = _without_buying(packing.task, min(time_limit_s, UNPAID_LIMIT_S)) if packing.bought else None
+    return packed_trip(trip, weights, packing)._replace(unpaid=unpaid)
+
+
+def _without_buying(task: PackingTask, time_limit_s: float) -> Packing | None:
+    legs = tuple(leg._replace(price_per_kilogram=None, price_per_piece=None) for leg in task.legs)
+    found = pack(task._replace(legs=legs), time_limit_s=time_limit_s)
+    return found if all(each.is_proposed for each in found.missing) else None
 
 
 def packed_trip(
@@ -157,29 +168,31 @@ def packed_trip(
         trip: The trip.
         weights: What it weighs.
         packing: Of the task that `packing_task` makes of them, or of one with the same items in the same order.
-        findings: Of the trip, where they are known.
+        findings: Of the file, where they are known.
     """
     brought = [item for item in weights.of(Fate.BRING) if item.mass]
     bag_of = {id(placed.item): placed.placement.bag for placed in packing.placed}
-    pairs = zip(packing.task.items, brought, strict=True)
+    pairs = [*zip(packing.task.items, brought, strict=True)]
     where = [(item, packed.tag, bag_of.get(id(packed), "")) for packed, item in pairs]
     bags = [packed for packed in packing.bags if packed.items]
-    legs_home = tuple(_leg(leg) for leg in trip.legs if leg.is_home)
-    home = tuple(
-        _home(packing, packed, legs_home, [item for item, _, bag in where if bag == packed.bag.tag]) for packed in bags
+    home = way_home(
+        packing,
+        ((item, packed, bag) for (packed, item), (_, _, bag) in zip(pairs, where, strict=True)),
+        (_leg(leg) for leg in trip.legs if leg.is_home),
     )
     return TripPacking(
         trip=trip,
         weights=weights,
-        findings=findings_of_trip(trip) if findings is None else findings,
+        findings_of_file=findings_with_spares(trip, weights.spares) if findings is None else findings,
+        findings_home=findings_of_way_home(home, trip),
         packing=packing,
-        bags_home=home,
-        sums_home=tuple(_sums_home(packing, home, legs_home)),
-        places=tuple(_places(bags, home)),
+        bags_home=home.bags,
+        sums_home=home.sums,
+        places=tuple(_places(bags, home.bags)),
         rules=_rules_that_decide((item, name) for item, name, _ in where),
         against_advice=tuple(_against_advice(where, {packed.bag.tag: packed.bag.place for packed in bags})),
         rooms=tuple(room_in_bags(bags, ((item, bag) for item, _, bag in where))),
-        weigh_first=weighing_priorities(weights),
+        weigh_first=weighing_priorities(weights, (packed.bag for packed in bags)),
     )
 
 
@@ -240,7 +253,7 @@ def _need(item: TripItem) -> str:
     if isinstance(item.item, Luggage | Spare):
         return EXTRA
     facts = facts_of(item.item)
-    return VITAL if facts.is_vital else EXTRA if facts.is_extra else NEEDED
+    return VITAL if facts.vital_as else EXTRA if facts.is_extra else NEEDED
 
 
 def _rules(item: TripItem) -> Iterator[PlacementRule]:
@@ -284,21 +297,6 @@ def _edges(size_m: tuple[float, ...]) -> tuple[float, float, float] | None:
     return long, wide, high
 
 
-def _home(packing: Packing, packed: PackedBag, legs: Iterable[PackLeg], inside: Iterable[TripItem]) -> BagHome:
-    """Weigh a bag with the water in it; what a leg sold on the way out is taken to be bought again."""
-    water = [item.water for item in inside if item.water]
-    mass = total((packed.mass, *water), f"{packed.mass.origin}, and water")
-    limit = limit_of(packed.bag, (raised(leg, packing.bought, packed.bag.tag) for leg in legs))
-    return BagHome(packed.bag, mass, Use(limit, mass, packing.task.likelihood) if limit else None)
-
-
-def _sums_home(packing: Packing, home: Iterable[BagHome], legs: Iterable[PackLeg]) -> Iterator[Use]:
-    bags = list(home)
-    for what, limit in totals_of(raised(leg, packing.bought, "") for leg in legs).items():
-        if masses := [bag.mass for bag in bags if bag.bag.place in places_of(what)]:
-            yield Use(limit, total(masses, "sum, with water"), packing.task.likelihood)
-
-
 def _places(bags: Iterable[PackedBag], home: Iterable[BagHome]) -> Iterator[PlaceMass]:
     dry, wet = list(bags), list(home)
     for place in PLACES:
@@ -312,13 +310,13 @@ def _places(bags: Iterable[PackedBag], home: Iterable[BagHome]) -> Iterator[Plac
 
 
 def _rules_that_decide(items: Iterable[tuple[TripItem, str]]) -> tuple[RuleThatDecides, ...]:
-    tags = dict[AirRule, tuple[str, ...]]()
+    tags = dict[tuple[AirRule, bool], tuple[str, ...]]()
     for item, name in items:
         for rule in item.placement.rules:
-            asks = rule.needs_approval and item.placement.needs_approval
-            if not rule.is_advice and (asks or not set(rule.may_go) >= IN_BAGS):
-                tags[rule] = (*tags.get(rule, ()), name)
-    return tuple(RuleThatDecides(rule, names) for rule, names in tags.items())
+            if not rule.is_advice and (rule.needs_approval or not set(rule.may_go) >= IN_BAGS):
+                is_approved = rule.needs_approval and item.placement.is_approved
+                tags[rule, is_approved] = (*tags.get((rule, is_approved), ()), name)
+    return tuple(RuleThatDecides(rule, names, is_approved) for (rule, is_approved), names in tags.items())
 
 
 def _against_advice(where: Iterable[tuple[TripItem, str, str]], places: dict[str, str]) -> Iterator[AgainstAdvice]:

@@ -4,13 +4,15 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, total
+from kitbuilder.assess.findings import Finding
+from kitbuilder.assess.trip.checks import findings_of_trip
 from kitbuilder.assess.trip.facts import room_at
 from kitbuilder.catalogue.spares import BATTERIES, GROUPS, MASK, TOOLS, packed_tag, spares
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kit.travel import LITHIUM_ION, LITHIUM_METAL
 from kitbuilder.kit.trip import SPARES, Luggage
-from kitbuilder.plans.spares import KitToSupply, SparesList, list_spares
+from kitbuilder.plans.spares import KitToSupply, SpareLine, SparesList, list_spares
 
 
 class PackedSpares(NamedTuple):
@@ -24,11 +26,40 @@ class PackedSpares(NamedTuple):
     """What it takes of a bag [m3]."""
 
 
-def spares_of(trip: ResolvedTrip) -> SparesList:
-    """List the spares for all kits of a trip, as its file asks for."""
+def spares_of(trip: ResolvedTrip, level: str | None = None) -> SparesList:
+    """List the spares for all kits of a trip.
+
+    Args:
+        trip: The trip.
+        level: What to be ready for; None for what its file asks for.
+    """
     rented = {item.file for item in trip.every_item() if isinstance(item.item, Cylinder) and item.fate is Fate.RENT}
     kits = [KitToSupply(each.file, each.kit, each.file in rented) for each in trip.kits if each.kit]
-    return list_spares(kits, trip.header.spares or SPARES[0])
+    return list_spares(kits, level or trip.header.spares or SPARES[0])
+
+
+def findings_with_spares(trip: ResolvedTrip, found: SparesList | None = None) -> tuple[Finding, ...]:
+    """Give everything that is wrong with a trip, the batteries of its list of spares counted.
+
+    Args:
+        trip: The trip.
+        found: Its spares, where they are known.
+    """
+    listed = (spares_of(trip) if found is None else found).of_group(BATTERIES)
+    return findings_of_trip(trip, [_batteries_of(line) for line in listed])
+
+
+def _batteries_of(line: SpareLine) -> Luggage:
+    """Give a line of the list of spares as a piece of luggage, which the rules of air travel are about."""
+    kind = LITHIUM_ION if line.size else LITHIUM_METAL
+    return Luggage(
+        tag=line.key,
+        mass_kg=line.mass.value,
+        battery_type=kind,
+        battery_j=line.size or None,
+        batteries=line.pieces,
+        spare=True,
+    )
 
 
 def packed_spares(found: SparesList) -> Iterator[PackedSpares]:

@@ -1,7 +1,6 @@
 """What a trip weighs: each item of its kits, the spares and all luggage, dry and as wet as it comes home."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import assess
@@ -11,11 +10,12 @@ from kitbuilder.assess.scales import scale_components
 from kitbuilder.assess.trip.facts import room_of, wet_mass
 from kitbuilder.assess.trip.own_rules import own_rules_for
 from kitbuilder.assess.trip.placement import Placement, place_item
-from kitbuilder.catalogue import catalogue
-from kitbuilder.kit.items import Cylinder, Device, FirstStage, Item, Lead
+from kitbuilder.kit.item_edit import with_values
+from kitbuilder.kit.items import Cylinder, Item, Lead
 from kitbuilder.kit.resolved_trip import Fate, ItemOfTrip, ResolvedTrip
 from kitbuilder.kit.spare import in_hand
 from kitbuilder.kit.trip import Luggage, Option, Rent, TripHeader
+from kitbuilder.plans.rented_there import values_rented
 from kitbuilder.plans.spares import SparesList
 from kitbuilder.plans.trip_spares import PackedSpares, packed_spares, spares_of
 
@@ -127,12 +127,9 @@ def _of_kit(trip: ResolvedTrip, item: ItemOfTrip, mass: Figure | None, pinned: d
 
 def _rented(item: Item, rental: Rent) -> Item | None:
     """Give the item that is there in place of that of the kit; None where the rental names no preset of its kind."""
-    own, preset = in_hand(item), rental.preset or ""
-    if isinstance(own, Cylinder) and preset in catalogue().cylinders:
-        return Cylinder(tag=own.tag, preset=preset)
-    if isinstance(own, FirstStage | Device) and (own.kind, preset) in catalogue().presets:
-        return replace(own, preset=preset, mass_kg=None, mass_spread_kg=None, mass_half_digit_kg=None)
-    return None
+    own = in_hand(item)
+    values = values_rented(own, rental.preset)
+    return None if values is None else with_values(own, values)
 
 
 def _of_luggage(trip: ResolvedTrip, item: Luggage) -> TripItem:

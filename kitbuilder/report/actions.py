@@ -56,6 +56,9 @@ ACTIONS = {
         Action("balance", "d", "Balance", "Lead, buoyancy over the dive, and trim."),
         Action("fit", "t", "Fit", "Every hose on the body, and the length it should have."),
         Action("losses", "v", "Losses", "What still works when a valve, a first stage or a hose fails."),
+        Action("swaps", "L", "Lighter", "Swaps: what is lighter to travel with, and what each costs."),
+        Action("card", "K", "Card", "The card to carry where gear is rented: lead, inlets, couplings."),
+        Action("spares", "V", "Spares", "The spares to bring on this trip, and what each is for."),
         Action("changes", "H", "Changes", "What the edits since the last save changed, and what follows from them."),
         Action("weigh_in", "w", "Weigh-in", "All items in a table; type what the scale reads."),
         Action("diver", "e", "Diver", "The diver's page: body, lead available, float checks."),
@@ -87,6 +90,7 @@ ACTIONS = {
         Action("lead_dropped", "3", "Lead dropped", "See all droppable lead gone.", "switch('lead_dropped')"),
         Action("stages_lost", "4", "Stages lost", "See the stages gone.", "switch('stages_lost')"),
         Action("as_it_is", "0", "As it is", "Back to the kit as its file says."),
+        Action("try_out", "G", "Try", "See the figures with this swap or set; once more shows them as they are."),
         Action("hide_equal", "h", "Equal rows", "Show what is the same in all kits too, or only what differs."),
         Action("swap", "X", "Swap", "Swap left and right; of more kits, the first goes behind the last."),
         Action("order", "Z", "Order", "What comes first: the fewest, the lightest or the cheapest."),
@@ -107,7 +111,7 @@ ACTIONS = {
         Action("longer", "plus", "Longer", "Next longer stock length for this hose.", display="+", edits=True),
         Action("shorter", "minus", "Shorter", "Next shorter stock length for this hose.", display="-", edits=True),
         Action("unpin", "ctrl+u", "Unpin", "Let the packing choose the bag of this item again.", edits=True),
-        Action("take", "ctrl+t", "Take", "Give this hose the advised length, or the path shown.", edits=True),
+        Action("take", "ctrl+t", "Take", "Take what is advised, shown or tried: a length, a path, a swap.", edits=True),
     )
 }  # fmt: skip
 """Every action by its id, in the order of the help page."""

@@ -112,9 +112,9 @@ def file_section(file: str, kind: FileKind, contents: Contents, lines: Lines = N
 def _findings_of(contents: Contents, lines: Lines) -> Node:
     """Build the findings of a file that is not a kit; only gear and trip files have any."""
     if isinstance(contents, ResolvedTrip):
-        from kitbuilder.assess.trip.checks import findings_of_trip  # not needed for a kit
+        from kitbuilder.plans.trip_spares import findings_with_spares  # not needed for a kit
 
-        if found := findings_of_trip(contents):
+        if found := findings_with_spares(contents):
             return finding_entries(found, contents)
     if isinstance(contents, Gear) and (found := findings_of_file(contents, lines)):
         return finding_entries(found, contents)

@@ -150,7 +150,7 @@ MEANINGS = {
     "price": "In the currency of the file that gives it; null when it gives none.",
     "taken_m3": "Room that the items in the bag take, as far as it is known.",
     "room_m3": "Volume of the bag.",
-    "spread_after_kg": "Spread of the mass of all that is packed, after this weighing.",
+    "spread_after_kg": "Spread of the mass of all that is packed and of its bags, after this weighing.",
     # swaps
     "bag_kg": "Mass of all items that travel, a cylinder without gas, before any swap.",
     "saved_kg": "Mass in the bag before less after.",

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Sequence
 
 from kitbuilder.assess.findings import Amount
-from kitbuilder.plans.packing import choices as why
 from kitbuilder.plans.packing import limits
 from kitbuilder.plans.packing.packing import (
     ADVISED,
@@ -12,7 +11,6 @@ from kitbuilder.plans.packing.packing import (
     NEAR_KG,
     ONLY_BAG,
     PINNED,
-    Missing,
     PackedBag,
     Packing,
     Placed,
@@ -21,13 +19,11 @@ from kitbuilder.plans.packing.packing import (
 from kitbuilder.plans.packing.records import (
     BODY,
     CABIN,
-    EXTRA,
     HOLD,
-    NEEDED,
     NEEDS,
-    VITAL,
     PlacementRule,
 )
+from kitbuilder.report.packing_missing import MISSING_WORDS, missing_statements
 from kitbuilder.report.packing_steps import STEPS, steps_parts
 from kitbuilder.report.page import (
     Cell,
@@ -52,28 +48,6 @@ from kitbuilder.report.page import (
 from kitbuilder.report.shapes import FIGURE, FLAG, NUMBER, SHARE, TEXT, listed, one_of, optional, record
 from kitbuilder.report.words import counted_items
 
-MISSING_WORDS = {
-    why.NO_BAG: ("There is no bag.", "Add one to the trip."),
-    why.MAY_NOT_FLY: ("It may not fly.", "Rent it there, or send it another way."),
-    why.RULES_CONTRADICT: ("Its rules leave no place for it.", "Ask the airline which of them counts."),
-    why.NO_BAG_THERE: ("No bag that can be used goes where it may go.", "Add such a bag, or leave it."),
-    why.TOO_HEAVY: ("It is heavier than every limit allows.", "Rent one there, or buy a higher limit."),
-    why.TOO_BULKY: ("It is larger than every bag that it may go in.", "Take a larger bag, or leave it."),
-    why.PIN_UNKNOWN: ("It is pinned to a bag that there is not.", "Correct the name of the bag."),
-    why.PIN_REFUSED: ("It is pinned to a bag in which it may not go.", "Pin it to another bag, or to none."),
-    why.PIN_UNUSABLE: ("It is pinned to a bag that cannot be used.", "Pin it to another bag, or to none."),
-    why.PIN_TOO_MUCH: ("The bag that it is pinned to cannot take it as well.", "Take something else out of that bag."),
-    why.NO_ROOM: ("There is no room left for it.", "Leave, rent or wear something, or buy a higher limit."),
-}
-PROPOSED = (
-    "Proposal: leave it at home; most dives can be done without it. Or write into the trip what may be left, rented or "
-    "worn instead: add an [[option]]."
-)
-NEED_WORDS = {
-    VITAL: "The dive cannot be done without it, and what can be left at home does not make room.",
-    NEEDED: "Most dives cannot be done without it, and what can be left at home does not make room.",
-    EXTRA: "",
-}
 WHAT = (limits.PIECE, limits.HANDLING, limits.BAG, limits.HOLD_TOTAL, limits.CABIN_TOTAL, limits.TOTAL)
 UNUSABLE = (limits.TOO_HEAVY_EMPTY, limits.TOO_LARGE, limits.NO_PIECES, limits.ZERO_LIMIT)
 LIMIT = {"limit_kg": NUMBER, "limit_is": one_of(*WHAT), "limit_leg": TEXT, "chance": SHARE}
@@ -140,16 +114,21 @@ def packing_page(found: Packing, currency: str = "") -> Page:
     return Page(packing_parts(found, currency))
 
 
-def packing_parts(found: Packing, currency: str = "") -> list[Node]:
+def packing_parts(
+    found: Packing, currency: str = "", unpaid: Packing | None = None, *, is_whole: bool = True
+) -> list[Node]:
     """Build the parts of the page.
 
     Args:
         found: The packing.
         currency: Of the prices; empty when none is given.
+        unpaid: The packing without buying anything, to compare with; None where there is none.
+        is_whole: Whether all that travels was to be packed; else nothing is proved of the trip.
     """
+    proof = packing_proof(found, is_whole=is_whole)
     return [
         only_data(
-            ("proved", found.proof.is_proved),
+            ("proved", found.proof.is_proved and is_whole),
             ("likelihood", Share(found.task.likelihood)),
             ("chance_at_least", Share(found.chance_at_least)),
             ("price", Price(found.price, currency)),
@@ -157,16 +136,16 @@ def packing_parts(found: Packing, currency: str = "") -> list[Node]:
         ),
         text(*summary(found)),
         Section("", list(_closed(found))),
-        _missing(found),
-        *steps_parts(found, currency),
         _bags(found),
         sums_table("sums", found.sums),
+        missing_statements(found),
+        *steps_parts(found, currency, unpaid),
         *(_contents(each) for each in found.bags if each.items),
         Section("", list(_legs(found))),
         _unusable(found),
         _approvals(found),
         Section("", list(_volumes(found))),
-        Section("", [text(*packing_proof(found)), text(CONFIRM)]),
+        Section("", [*([text(*proof)] if proof else []), text(CONFIRM)]),
     ]
 
 
@@ -179,16 +158,23 @@ def summary(found: Packing) -> Sentence:
     fits = f"{counted_items(packed, 'item')} in {counted_items(len(bags), 'bag')}. "
     left = f"{counted_items(len(found.missing), 'item')} found no place. " if found.missing else ""
     if not found.uses:
-        return (f"{fits}{left}No limit is given.",)
+        return (f"{fits}{left}{WITHOUT_LIMIT if found.takes_bags else ''}".strip(),)
     return (
         f"{fits}{left}Each limit holds with a probability of ", Share(found.task.likelihood),
         " or more; all of them together with ", Share(found.chance_at_least), " at the least.",
     )  # fmt: skip
 
 
+WITHOUT_LIMIT = "No limit is given."
+
+
 def _closed(found: Packing) -> Iterator[Text]:
-    if found.closed:
-        hold, cabin = Tag(found.closed.hold), Tag(found.closed.cabin)
+    if found.closed is None:
+        return
+    hold, cabin = Tag(found.closed.hold), Tag(found.closed.cabin)
+    if hold == cabin:
+        yield text(hold, " takes nothing, neither in the hold nor in the cabin.")
+    else:
         yield text(
             "The legs contradict each other: ", hold, " takes nothing in the hold, ", cabin, " nothing in the cabin."
         )
@@ -199,12 +185,12 @@ def _closed(found: Packing) -> Iterator[Text]:
 
 def _bags(found: Packing) -> Table:
     columns = [
-        Column("bag", "bag"),
+        Column("bag", "bag", may_wrap=True),
         Column("place", "goes in", names_row=True),
         Column("mass_kg", "mass"),
         Column("limit_kg", "limit"),
         Column("limit_is", ""),
-        Column("limit_leg", "set by"),
+        Column("limit_leg", "set by", may_wrap=True),
         Column("chance", "it holds"),
         Column("", "items"),
         Column("items", ""),
@@ -271,11 +257,11 @@ def _contents(packed: PackedBag) -> Table:
 def sums_table(key: str, uses: Sequence[Use]) -> Table:
     """Build the table of the limits that count several bags."""
     columns = [
-        Column("", "several bags"),
+        Column("", "several bags", may_wrap=True),
         Column("mass_kg", "mass"),
         Column("limit_kg", "limit"),
         Column("limit_is", ""),
-        Column("limit_leg", "set by"),
+        Column("limit_leg", "set by", may_wrap=True),
         Column("chance", "it holds"),
     ]
     rows: list[Row] = [[LIMIT_WORDS[use.limit.what], Estimate(use.mass, "mass"), *limit_cells(use)] for use in uses]
@@ -283,36 +269,6 @@ def sums_table(key: str, uses: Sequence[Use]) -> Table:
 
 
 # ---- what is done, and what has no place ----
-
-
-def _missing(found: Packing) -> Statements:
-    return Statements("missing", [missing_statement(each) for each in found.missing], title="No place for")
-
-
-def missing_statement(missing: Missing) -> Statement:
-    """Say why an item has no place, and what to do."""
-    what, do = MISSING_WORDS[missing.why]
-    rules = " ".join(rule.why for rule in missing.item.rules if missing.why in RULED)
-    if missing.why in (why.NO_ROOM, why.PIN_TOO_MUCH):
-        rules, do = NEED_WORDS[missing.item.need], PROPOSED if missing.is_proposed else do
-    chance = None if missing.chance is None else Share(missing.chance)
-    with_it: Sentence = ()
-    if chance is not None:
-        with_it = ("In ", Tag(missing.bag), " as well, all limits would hold with a probability of ", chance, ".")
-    data = only_data(
-        ("tag", missing.item.tag),
-        ("why", missing.why),
-        ("need", missing.item.need),
-        ("proposed", missing.is_proposed),
-        ("bag", missing.bag),
-        ("chance", chance),
-    )
-    body = [words for words in (with_it, (f"{rules} {do}".strip(),)) if words]
-    return Statement((Tag(missing.item.tag), f": {what}"), body, data.rows)
-
-
-RULED = (why.MAY_NOT_FLY, why.RULES_CONTRADICT, why.NO_BAG_THERE, why.PIN_REFUSED)
-"""Reasons that rest on the rules of an item."""
 
 
 def _unusable(found: Packing) -> Statements:
@@ -365,9 +321,18 @@ def _volumes(found: Packing) -> Iterator[Text]:
         )
 
 
-def packing_proof(found: Packing) -> Sentence:
-    """Say whether a better packing may exist."""
+def packing_proof(found: Packing, *, is_whole: bool = True) -> Sentence:
+    """Say whether a better packing may exist; empty where no bag can be used, which needs no proof.
+
+    Args:
+        found: The packing.
+        is_whole: Whether all that travels was to be packed.
+    """
     proof = found.proof
+    if not is_whole:
+        return ("Nothing is proved, since items are missing.",)
+    if not found.takes_bags:
+        return ()
     if proof.is_proved:
         return (
             "Proved: no packing takes more along, costs less, has less mass against advice, or keeps more room under "

@@ -6,7 +6,7 @@ from kitbuilder.assess.findings import Amount
 from kitbuilder.plans.packing.charges import FURTHER_PIECE, KILOGRAM, Charge
 from kitbuilder.plans.packing.packing import Packing, Placed
 from kitbuilder.plans.packing.records import LEAVE, RENT, SWAP, WEAR
-from kitbuilder.report.page import Column, Node, Price, Row, Section, Sentence, Table, Tag, Text, text
+from kitbuilder.report.page import Column, Node, Price, Row, Section, Sentence, Table, Tag, Text, joined, text
 from kitbuilder.report.shapes import NUMBER, TEXT, listed, one_of, optional, record
 from kitbuilder.report.words import counted_items
 
@@ -15,19 +15,25 @@ STEPS = {
         record(tag=TEXT, do=one_of(LEAVE, RENT, WEAR, SWAP), name=TEXT, price=optional(NUMBER), lighter_kg=NUMBER)
     ),
     "bought": listed(record(leg=TEXT, what=one_of(KILOGRAM, FURTHER_PIECE), number=NUMBER, bag=TEXT, price=NUMBER)),
+    "unpaid": listed(record(tag=TEXT, do=one_of(LEAVE, RENT, WEAR, SWAP), lighter_kg=NUMBER)),
 }
 """The keys of the steps."""
 DO = {LEAVE: "leave it at home", RENT: "rent it there", WEAR: "wear it", SWAP: "swap it"}
 
 
-def steps_parts(found: Packing, currency: str) -> list[Node]:
+def steps_parts(found: Packing, currency: str, unpaid: Packing | None = None) -> list[Node]:
     """Build the parts of the page.
 
     Args:
         found: The packing.
         currency: Of the prices; empty when none is given.
+        unpaid: The packing without buying anything, to compare with; None where there is none.
     """
-    return [_instead(found, currency), _bought(found, currency), Section("", list(_cheapest(found, currency)))]
+    return [
+        _instead(found, currency),
+        _bought(found, currency),
+        Section("", [*_cheapest(found, currency), *_without_buying(unpaid, currency)]),
+    ]
 
 
 def _instead(found: Packing, currency: str) -> Table:
@@ -90,3 +96,31 @@ def _cheapest(found: Packing, currency: str) -> Iterator[Text]:
         least = ("Any way that takes as much along costs at least ", Price(found.proof.price_at_least, currency), ".")
     free = f" {counted_items(unknown, 'step')} without a price counted as free." if unknown else ""
     yield text(*steps, *least, free)
+
+
+def _without_buying(unpaid: Packing | None, currency: str) -> Iterator[Node]:
+    """Say what would stay behind, the heaviest first, if nothing were bought."""
+    steps: list[tuple[Tag, str, float]] = []
+    if unpaid:
+        steps += [(Tag(each.item.tag), LEAVE, each.item.mass.value) for each in unpaid.missing]
+        steps += [
+            (Tag(each.item.tag), option.kind, each.away_kg)
+            for each in unpaid.instead
+            if (option := each.placement.option)
+        ]
+        steps.sort(key=lambda step: -step[2])
+    columns = [Column("tag", ""), Column("do", ""), Column("lighter_kg", "")]
+    yield Table("unpaid", columns, [[tag, do, Amount(kg, "mass")] for tag, do, kg in steps])
+    if unpaid and steps:
+        costs: Sentence = (", for ", Price(unpaid.price, currency)) if unpaid.price else ()
+        kinds = ([step for step in steps if step[1] == kind] for kind in BEFORE)
+        said = [(BEFORE[each[0][1]], *_listed(each), AFTER[each[0][1]]) for each in kinds if each]
+        yield text("Or buy nothing: ", *joined(said, "; "), *costs, ".")
+
+
+def _listed(steps: list[tuple[Tag, str, float]]) -> Sentence:
+    return joined(((tag, " (", Amount(lighter_kg, "mass"), ")") for tag, _, lighter_kg in steps), ", ")
+
+
+BEFORE = {LEAVE: "leave ", RENT: "rent ", WEAR: "wear ", SWAP: "swap "}
+AFTER = {LEAVE: " at home", RENT: " there", WEAR: "", SWAP: ""}

@@ -15,6 +15,7 @@ from kitbuilder.report.page import (
     BothUnits,
     Column,
     Estimate,
+    Fact,
     Node,
     Page,
     Row,
@@ -78,8 +79,11 @@ def card_page(file: str, cards: Sequence[RentalCard], problems: Sequence[str]) -
     """
     sections = [Section("", [*_card(file, card)]) for card in cards]
     not_used = Section("", [text("Not used: ", problem) for problem in problems])
+    without = [] if cards else [text(file)]
+    if not (cards or problems):
+        without.append(text('The trip names no kit, so there is no card. Name its kits: kits = ["warm-single.toml"].'))
     return Page(
-        [only_data(("file", file)), *([] if cards else [text(file)]), not_used, Series("cards", sections)],
+        [only_data(("file", file)), *without, not_used, Series("cards", sections)],
         is_one_sheet=True,
     )
 
@@ -118,12 +122,15 @@ def _lead(found: CylinderLead) -> Statement:
     return Statement(
         (f"{found.cylinder}{by_trip}: ", *amount),
         [(f"take {take}; ready {ready}" if ready else f"take {take}",)],
-        only_data(
-            ("cylinder", found.cylinder),
-            ("named_by_trip", found.is_of_trip),
-            ("lead_needed_kg", lead_estimate(balance)),
-            ("pieces", Table("", PIECE_COLUMNS, [_pieces(each) for each in found.pieces])),
-        ).rows,
+        [
+            Fact("cylinder", "cylinder", found.cylinder),
+            Fact("named_by_trip", "named by the trip", found.is_of_trip),
+            Fact("lead_needed_kg", "lead", lead_estimate(balance)),
+            Fact("", "too heavy by", Estimate(balance.too_heavy, "lead") if balance.too_heavy else None),
+            Fact("", "take", take),
+            Fact("", "ready", ready or None),
+            Fact("pieces", "", Table("", PIECE_COLUMNS, [_pieces(each) for each in found.pieces])),
+        ],
     )
 
 
@@ -150,9 +157,20 @@ def _counts(pieces: Pieces) -> Table:
 
 
 def _changes(key: str, title: str, found: Sequence[LeadChange]) -> Iterator[Node]:
-    """Give the changes in one sentence, and as a table for programs."""
-    columns = [Column("what", ""), Column("lead_change_kg", "")]
-    yield Table(key, columns, [[each.what, Estimate(each.change, "lead change")] for each in found])
+    """Give the changes in one sentence, and one by one for programs and spreadsheets."""
+    entries = [
+        Statement(
+            (each.what,),
+            (),
+            [
+                Fact("what", title.lower(), each.what),
+                Fact("lead_change_kg", "lead change", Estimate(each.change, "lead change")),
+            ],
+            is_shown=False,
+        )
+        for each in found
+    ]
+    yield Statements(key, entries)
     if found:
         changes = ((f"{each.brief} ", BothUnits(Amount(each.change.value, "lead change"))) for each in found)
         yield Text((f"{title}: ", *joined(changes, "; "), "."))
@@ -166,13 +184,14 @@ def _inlet(found: InletAnswer) -> Statement:
     return Statement(
         (f"{found.connection} on {found.outlet}: {fits}. {found.note}".rstrip(),),
         (),
-        only_data(
-            ("connection", found.connection),
-            ("tags", Values([Tag(tag) for tag in found.tags])),
-            ("outlet", found.outlet),
-            ("fits", found.fits or None),
-            ("note", found.note),
-        ).rows,
+        [
+            Fact("connection", "inlet", found.connection),
+            Fact("tags", "items", Values([Tag(tag) for tag in found.tags])),
+            Fact("outlet", "on", found.outlet),
+            Fact("", "answer", fits),
+            Fact("fits", "", found.fits or None),
+            Fact("note", "note", found.note),
+        ],
     )
 
 

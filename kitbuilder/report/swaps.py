@@ -1,11 +1,12 @@
 """The page of `kitbuilder swaps`: what is lighter, what it saves and what it does to the rest, and good sets."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from string import ascii_lowercase
 
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount, Finding
 from kitbuilder.kit.items import Kit
+from kitbuilder.kit.resolved_trip import ResolvedTrip
 from kitbuilder.plans.swaps.options import BODY, OWNED, RENTED, Option
 from kitbuilder.plans.swaps.swaps import Effect, HoseChange, Swap, Swaps, SwapSet
 from kitbuilder.report.findings import finding_entries
@@ -24,6 +25,7 @@ from kitbuilder.report.page import (
     Row,
     Section,
     Sentence,
+    Series,
     Statement,
     Statements,
     StockLength,
@@ -36,6 +38,7 @@ from kitbuilder.report.page import (
     text,
 )
 from kitbuilder.report.swaps_data import EFFECT, RENTED_THERE, SWAP_KEYS, effect_data, swap_data
+from kitbuilder.report.trip import trip_problems
 from kitbuilder.report.words import CAUTIONS, counted_items
 
 NOTHING = "Nothing is lighter: no hose body, part of the catalogue, owned item or rental would save mass here."
@@ -54,25 +57,51 @@ def swaps_page(file: str, found: Swaps) -> Page:
         file: The kit file, as it was given.
         found: Its swaps.
     """
-    kit = found.before.kit
+    return Page([*_of_kit(file, found), *_last()])
+
+
+def trip_swaps_page(file: str, trip: ResolvedTrip, found: Sequence[tuple[str, Swaps]]) -> Page:
+    """Build the page of a trip: what its kits bring, and what of that could be lighter.
+
+    Args:
+        file: The trip file, as it was given.
+        trip: The trip.
+        found: The swaps of each kit, by its file.
+    """
     return Page(
         [
-            only_data(("file", file), ("name", Tag(kit.header.name)), ("currency", found.currency)),
+            only_data(("file", file), ("name", Tag(trip.header.name))),
             text(file),
-            text(f"{kit.header.name} · {kit.header.layout}"),
-            not_used(kit.linked.problems),
-            Section("", [*_bag(found)]),
-            swaps_table(found),
-            Section("", [*_hoses_come_last(found)]),
-            _new_findings(found),
-            _gives_up(found),
-            sets_table(found),
-            _in_each_set(found),
-            Section("", [*_proof(found)]),
-            Statements("", [Statement((words,), mark="-") for words in ASSUMED], title="Assumptions"),
-            Section("", [text(CAUTIONS)]),
+            text(f"{trip.header.name} · what is rented or left at home saves nothing"),
+            not_used(trip_problems(trip)),
+            Series("kits", [Section("", _of_kit(kit, swaps)) for kit, swaps in found]),
+            *_last(),
         ]
     )
+
+
+def _of_kit(file: str, found: Swaps) -> list[Node]:
+    kit = found.before.kit
+    return [
+        only_data(("file", file), ("name", Tag(kit.header.name)), ("currency", found.currency)),
+        text(file),
+        text(f"{kit.header.name} · {kit.header.layout}"),
+        not_used(kit.linked.problems),
+        Section("", [*_bag(found)]),
+        swaps_table(found),
+        Section("", [*_hoses_come_last(found)]),
+        _new_findings(found),
+        _gives_up(found),
+        sets_table(found),
+        _in_each_set(found),
+        Section("", [*_proof(found)]),
+    ]
+
+
+def _last() -> list[Node]:
+    """Build what every answer ends with."""
+    assumed = Statements("", [Statement((words,), mark="-") for words in ASSUMED], title="Assumptions")
+    return [assumed, Section("", [text(CAUTIONS)])]
 
 
 # ---- parts of the screen ----
@@ -99,9 +128,9 @@ def sets_table(found: Swaps) -> Table:
         Column("letter", "set"),
         Column("", "saves", unit_in_head=True),
         Column("", "lead there", unit_in_head=True),
+        Column("", "new"),
         Column("", "price"),
         Column("", "changes"),
-        Column("", "new"),
         *(Column(key, "") for key in ("swaps", "price", "without_price", *EFFECT)),
     ]
     numbers = {id(swap): number for number, swap in enumerate(found.swaps)}
@@ -110,9 +139,9 @@ def sets_table(found: Swaps) -> Table:
             letter,
             _saved(each.effect.saved.even),
             _lead(each.effect.lead),
+            each.effect.worst,
             _price_of_set(each, found.currency),
             len(each.swaps),
-            each.effect.worst,
             Values([numbers[id(swap)] for swap in each.swaps]),
             Price(each.price, ""),
             each.without_price,
@@ -176,9 +205,7 @@ def _hose_facts(hose: HoseChange) -> Iterator[Fact]:
 
 
 def _finding_parts(effect: Effect, kit: Kit) -> Iterator[Node]:
-    yield finding_entries(effect.new, kit)._replace(
-        key="", title="New findings" if effect.new else "New findings: none"
-    )
+    yield finding_entries(effect.new, kit)._replace(key="", title="New findings")
     if effect.gone:
         yield finding_entries(effect.gone, kit)._replace(key="", title="No longer found")
 
@@ -198,9 +225,9 @@ def _items(swap: Swap) -> Cell:
 
 
 def _brief_items(swap: Swap) -> Cell:
-    """Name what is swapped where there is one line for it: "right cylinder" and 4 more."""
-    items = _items_sentence(swap)
-    return items if len(swap.tags) > 1 else Tag(swap.tags[0])
+    """Name what is swapped where there is little room: "right cylinder" +4."""
+    first, more = Tag(swap.tags[0]), len(swap.tags) - 1
+    return (first, f" +{more}") if more else first
 
 
 def _instead(option: Option) -> Sentence:

@@ -55,7 +55,7 @@ SWAP = record(
     ),
     **EFFECT,
 )
-SHAPE = record(
+OF_KIT = record(
     file=TEXT,
     name=TEXT,
     bag_kg=FIGURE,
@@ -66,6 +66,8 @@ SHAPE = record(
     front=record(found=COUNT, whole=FLAG),
     currency=TEXT,
 )
+SHAPE = any_of(OF_KIT, record(file=TEXT, name=TEXT, kits=listed(OF_KIT)))
+"""Of a kit, or of a trip with its kits."""
 SWAP_KEYS: tuple[str, ...] = tuple(SWAP["properties"])
 """The keys of a swap, in the order of its cells."""
 

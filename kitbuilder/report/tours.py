@@ -96,6 +96,50 @@ TOURS = {
         "Limits and rules differ and change: confirm them with the airline, and weigh each packed bag.",
         add="Add luggage, a bag, a leg or a rental.",
     ),
+    "swaps": Tour(
+        (
+            "What is lighter: the swaps of a kit, what saves most first, and sets of swaps that no other set beats. "
+            "Above them the figures as they are; below them what the swap or set under the cursor does.",
+            "Enter tries what is under the cursor: the figures show what would be, and nothing is written. Right goes "
+            "to the sets, whose letters stand in the picture too.",
+            "Taking a swap edits the kit; it is saved on the bench. On a trip, what is rented becomes an entry of the "
+            "trip file, not saved yet. Any other swap is written into the kit file at once, after a question that "
+            "names it. Undo takes back both.",
+        ),
+        (
+            ("saves", "By how much the bag gets lighter, dry; a cylinder counts without its gas."),
+            ("lead there", "By how much the lead changes in the water there: plus is lead to carry in its place."),
+            ("price", "As the stock file has it; what is owned costs nothing. Empty where no file says."),
+            ("new", "The worst finding that the swap brings. Why shows it in full."),
+            ("rented there", "A like item is rented instead of brought."),
+            ("a, b, c", "The sets, in the list and in the picture; the sign at zero is the kit as it is."),
+            SIGNALS,
+            SPREAD,
+        ),
+        "Whether a lighter item does the same job for you is yours to judge. Dive it at home first.",
+    ),
+    "card": Tour(
+        (
+            "A card to carry where gear is rented: the lead for each cylinder that is likely there, in kilograms and "
+            "pounds, the pieces to take, inlets, couplings, and how to make a float check.",
+            "Copy it, or write it as a document to print: it fits on one small page.",
+        ),
+        (
+            ("(rented)", "A cylinder that the trip names."),
+            ("take, ready", "Pieces for the likely lead; pieces that hold the stop with a certainty of 95 %."),
+            SPREAD,
+        ),
+        "What is rented is never quite what was ordered: check it, and make a float check on the first dive.",
+    ),
+    "spares": Tour(
+        (
+            "The spares to bring, from the parts of all kits of the trip: O-rings of their joints, plugs, tools, "
+            "batteries, hoses. One list without doubles.",
+            "How much is listed follows the key spares of the trip: none, day boat or remote.",
+        ),
+        (("× 2", "How many pieces to bring."), SPREAD),
+        "Numbers and masses are common practice: weigh the bag.",
+    ),
     "balance": Tour(
         (
             "The lead to take, the buoyancy over the dive, how the diver lies in the water, and the moments of the "

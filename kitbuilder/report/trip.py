@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from kitbuilder.assess.figures import Figure
-from kitbuilder.catalogue.air_rules import CONFIRM
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.plans.packing.records import BODY, CABIN, HOLD
 from kitbuilder.plans.trip_packing import AgainstAdvice, RuleThatDecides, TripPacking
@@ -30,8 +29,9 @@ from kitbuilder.report.page import (
     only_data,
     text,
 )
-from kitbuilder.report.shapes import FIGURE, NUMBER, TEXT, listed, one_of, optional, record
+from kitbuilder.report.shapes import FIGURE, FLAG, NUMBER, TEXT, listed, one_of, optional, record
 from kitbuilder.report.spares import LISTED, spares_data
+from kitbuilder.report.trip_answer import trip_answer
 from kitbuilder.report.trip_parts import (
     NOT_BROUGHT,
     ROOM,
@@ -39,6 +39,7 @@ from kitbuilder.report.trip_parts import (
     not_brought_table,
     room_notes,
     room_table,
+    rule_words,
     spares_words,
     weigh_first_table,
 )
@@ -60,7 +61,7 @@ SHAPE = record(
     spares=LISTED,
     not_brought=NOT_BROUGHT,
     not_weighed=listed(TEXT),
-    rules=listed(record(rule=TEXT, tags=listed(TEXT), do=TEXT, origin=TEXT, read=TEXT)),
+    rules=listed(record(rule=TEXT, tags=listed(TEXT), approved=FLAG, do=TEXT, origin=TEXT, read=TEXT)),
     against_advice=listed(record(tag=TEXT, bag=TEXT, rule=TEXT)),
     findings=listed(FINDING),
 )
@@ -81,15 +82,16 @@ def trip_page(file: str, found: TripPacking) -> Page:
             only_data(("file", file), ("name", Tag(trip.header.name))),
             text(file),
             text(" · ".join((trip.header.name, *_days(trip)))),
+            Section("", [text(*trip_answer(found))]),
             not_used(trip_problems(trip)),
-            Section("What it weighs", [weights_facts(found), _places(found)]),
             Section("", list(_not_weighed(found))),
             bags_drawing(found),
-            Section("Way out, dry", packing_parts(found.packing, trip.header.currency or "")),
+            Section("Way out, dry", _way_out(found)),
             Section(
                 "Way home, wet",
                 [_bags_home(found), sums_table("sums_home", found.sums_home), *_bought_again(found), _wet(found)],
             ),
+            Section("What it weighs", [weights_facts(found), _places(found)]),
             Section("", [room_table(found), *room_notes(found)]),
             weigh_first_table(found),
             not_brought_table(found),
@@ -99,6 +101,11 @@ def trip_page(file: str, found: TripPacking) -> Page:
             Section("", [text(CAUTIONS)]),
         ]
     )
+
+
+def _way_out(found: TripPacking) -> list[Node]:
+    trip = found.trip
+    return packing_parts(found.packing, trip.header.currency or "", found.unpaid, is_whole=not trip.missing_kits)
 
 
 def trip_notes(found: TripPacking) -> list[Node]:
@@ -131,20 +138,18 @@ def _days(trip: ResolvedTrip) -> Iterator[str]:
 
 
 def weights_facts(found: TripPacking) -> Facts:
-    """Build what is brought, rented and left, and what comes home."""
+    """Build what is brought, rented and left, and what comes home; what there is nothing of is for JSON alone."""
     weights = found.weights
-    rows = [
-        ("bring_kg", "bring", weights.dry(Fate.BRING), _counted(weights.of(Fate.BRING))),
-        ("rent_kg", "rent", weights.dry(Fate.RENT), _counted(weights.of(Fate.RENT))),
-        ("leave_kg", "leave", weights.dry(Fate.LEAVE), _counted(weights.of(Fate.LEAVE))),
-        ("water_kg", "water, way home", found.water, None),
-        ("home_kg", "bring home", weights.home, "with that water"),
-    ]
-    return Facts([Fact(key, label, Estimate(figure, "mass"), note) for key, label, figure, note in rows], "weights")
+    rows = [_fate_fact(f"{fate.value}_kg", weights.dry(fate), weights.of(fate)) for fate in Fate]
+    is_wet = found.water.value > 0
+    rows.append(Fact("water_kg", "water, way home" if is_wet else "", Estimate(found.water, "mass")))
+    rows.append(Fact("home_kg", "bring home", Estimate(weights.home, "mass"), "with that water" if is_wet else None))
+    return Facts(rows, "weights")
 
 
-def _counted(items: tuple[TripItem, ...]) -> str:
-    return counted_items(len(items), "item")
+def _fate_fact(key: str, mass: Figure, items: tuple[TripItem, ...]) -> Fact:
+    label = key.removesuffix("_kg") if items else ""
+    return Fact(key, label, Estimate(mass, "mass"), counted_items(len(items), "item"))
 
 
 def _places(found: TripPacking) -> Table:
@@ -176,11 +181,11 @@ def _not_weighed(found: TripPacking) -> Iterator[Node]:
 
 def _bags_home(found: TripPacking) -> Table:
     columns = [
-        Column("bag", "bag"),
+        Column("bag", "bag", may_wrap=True),
         Column("mass_kg", "mass"),
         Column("limit_kg", "limit"),
         Column("limit_is", ""),
-        Column("limit_leg", "set by"),
+        Column("limit_leg", "set by", may_wrap=True),
         Column("chance", "it holds"),
     ]
     rows: list[Row] = [
@@ -218,11 +223,16 @@ def _rule(found: RuleThatDecides) -> Statement:
     rule = found.rule
     return Statement(
         joined(((Tag(tag),) for tag in found.tags), ", "),
-        [(rule.why,), (rule.do, f" {CONFIRM}"), (f"Source: {rule.origin}; read: {rule.read}.",)],
+        [
+            (rule.why,),
+            (rule_words(rule, is_approved=found.is_approved),),
+            (f"Source: {rule.origin}; read: {rule.read}.",),
+        ],
         only_data(
             ("rule", rule.name),
             ("tags", Values([Tag(tag) for tag in found.tags])),
-            ("do", rule.do),
+            ("approved", found.is_approved),
+            ("do", rule.do_approved if found.is_approved else rule.do),
             ("origin", rule.origin),
             ("read", rule.read),
         ).rows,

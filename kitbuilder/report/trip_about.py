@@ -3,29 +3,27 @@
 from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount, Tag
-from kitbuilder.catalogue.air_rules import CONFIRM
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kit.trip import Bag
 from kitbuilder.plans.packing import choices
 from kitbuilder.plans.packing.packing import Use
-from kitbuilder.plans.trip_moves import OTHER_PLACE, Refused, Whereabouts, why_not_into
+from kitbuilder.plans.trip_moves import OTHER_PLACE, Refused, Whereabouts, entries_away, why_not_into
 from kitbuilder.plans.trip_packing import TripPacking
 from kitbuilder.report.form import Choice
 from kitbuilder.report.numbers import System, percent, shown
 from kitbuilder.report.packing import (
     LIMIT_WORDS,
-    MISSING_WORDS,
     UNUSABLE_WORDS,
-    missing_statement,
     packing_proof,
     placement_reason,
-    summary,
 )
+from kitbuilder.report.packing_missing import MISSING_WORDS, missing_statement
 from kitbuilder.report.packing_steps import DO, steps_parts
 from kitbuilder.report.page import Estimate, Node, Page, Section, Sentence, Share, Statements, text
 from kitbuilder.report.trip import trip_notes, weights_facts
+from kitbuilder.report.trip_answer import trip_answer
 from kitbuilder.report.trip_lists import FATE_WORDS, Group, ItemRow, PlaceRow
-from kitbuilder.report.trip_parts import spares_words, weigh_first_table
+from kitbuilder.report.trip_parts import rule_words, spares_words, weigh_first_table
 from kitbuilder.report.words import counted_items
 
 ANY_BAG, RENT_THERE, AT_HOME = "any bag", "rent it there", "leave it at home"
@@ -57,11 +55,12 @@ def about_item(found: TripPacking, row: ItemRow) -> Page:
         return Page([text(Tag(row.name), f": {row.cells[-1]}, an entry of the trip file. Its keys are in the form.")])
     if where.item.fate is not Fate.BRING:
         return Page([text(Tag(row.name), f": {FATE_WORDS[where.item.fate]}. Not packed.")])
-    first = [*_where(where)]
+    first = [*_where(found, where)]
+    placement = where.item.placement
     notes = [
-        (f"{rule.why} {rule.do} {CONFIRM}",)
-        for rule in where.item.placement.rules
-        if rule.is_advice or (rule.needs_approval and where.item.placement.needs_approval)
+        (f"{rule.why} {rule_words(rule, is_approved=rule.needs_approval and placement.is_approved)}",)
+        for rule in placement.rules
+        if rule.is_advice or rule.needs_approval
     ]
     return Page([*first, *(text(*words) for words in notes if _is_said(found, where, words))])
 
@@ -74,7 +73,7 @@ def _is_said(found: TripPacking, where: Whereabouts, words: Sentence) -> bool:
     return not any(said.startswith(why) for why in advice) or any(said.startswith(why) for why in against)
 
 
-def _where(where: Whereabouts) -> Iterator[Node]:
+def _where(found: TripPacking, where: Whereabouts) -> Iterator[Node]:
     item = where.item
     if item.mass is None:
         yield text(Tag(item.tag), ": its mass is not known, so it is in no bag. Weigh it.")
@@ -84,7 +83,7 @@ def _where(where: Whereabouts) -> Iterator[Node]:
         words = reason if reason.endswith(".") else f"{reason}."
         yield text(Tag(item.tag), f"{kit} in ", Tag(where.bag), ": ", words)
     elif where.missing is not None:
-        yield Statements("", [missing_statement(where.missing)])
+        yield Statements("", [missing_statement(where.missing, found.packing)])
     elif where.placed is not None and where.placed.placement.option is not None:
         yield text(Tag(item.tag), f": to keep the limits, {DO[where.placed.placement.option.kind]}.")
 
@@ -120,9 +119,10 @@ def _use(use: Use, way: str) -> Sentence:
 
 
 def _of_trip(found: TripPacking) -> Iterator[Node]:
-    yield text(*summary(found.packing))
-    yield text(*packing_proof(found.packing))
-    yield Section("", steps_parts(found.packing, found.trip.header.currency or ""))
+    yield text(*trip_answer(found))
+    if proof := packing_proof(found.packing, is_whole=not found.trip.missing_kits):
+        yield text(*proof)
+    yield Section("", steps_parts(found.packing, found.trip.header.currency or "", found.unpaid))
     yield Section("", [weights_facts(found)])
     yield Section("", [weigh_first_table(found), *spares_words(found)])
     yield from trip_notes(found)
@@ -141,8 +141,9 @@ def bag_choices(trip: ResolvedTrip, found: TripPacking, where: Whereabouts, syst
         system: The reader's units.
     """
     bags = [Choice(bag.tag, _bag_note(found, where, bag, system)) for bag in trip.bags]
-    others = [Choice(ANY_BAG, "let the packing choose")] if where.item.bag else []
-    if where.item.file:
+    is_away = where.item.fate is not Fate.BRING
+    others = [Choice(ANY_BAG, "let the packing choose")] if where.item.bag or is_away else []
+    if where.item.file and not is_away:
         others += [Choice(RENT_THERE, "not packed"), Choice(AT_HOME, "not packed")]
     taken = {bag.tag for bag in trip.bags}
     return (*bags, *(choice for choice in others if choice.word not in taken))
@@ -186,7 +187,7 @@ DO_INSTEAD = {
 }
 
 
-def not_packed_words(row: ItemRow) -> str:
+def not_packed_words(trip: ResolvedTrip, row: ItemRow) -> str:
     """Say why an item cannot be moved into a bag at all; empty where it can."""
     where = row.where
     if where is None or where.number is not None:
@@ -195,11 +196,15 @@ def not_packed_words(row: ItemRow) -> str:
         return f'The mass of "{row.name}" is not known, so it cannot be packed. Weigh it, and write it into its kit.'
     if row.entry is None:
         return f'"{row.name}" is rented by its kit file: {where.item.file}.'
-    return f'"{row.name}" is {FATE_WORDS[where.item.fate]}. Take that entry out to pack it: del in this list.'
+    if entries_away(trip, where.item):
+        return ""
+    return f'"{row.name}" is {FATE_WORDS[where.item.fate]} with other items. Change that entry to pack it alone.'
 
 
 def state_words(found: TripPacking) -> str:
     """Say in a few words whether everything is packed, and how likely all limits hold at once."""
+    if count := len(found.trip.missing_kits):
+        return "a kit is missing" if count == 1 else f"{count} kits are missing"
     without = len(found.packing.missing) + len(found.weights.unknown)
     if without:
         return f"{counted_items(without, 'item')} without a place"

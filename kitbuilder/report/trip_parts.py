@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from kitbuilder.assess.findings import Amount
+from kitbuilder.catalogue.air_rules import CONFIRM, AirRule
 from kitbuilder.kit.resolved_trip import Fate
 from kitbuilder.plans.trip_packing import TripPacking
 from kitbuilder.plans.trip_weights import TripItem
@@ -83,7 +84,16 @@ def spares_words(found: TripPacking) -> Iterator[Text]:
     listed_spares = found.weights.spares
     if listed_spares.lines:
         mass = Estimate(listed_spares.mass, "mass")
-        yield text(f"Spares for {LEVEL_WORDS[listed_spares.level]}: ", mass, ". `kitbuilder spares` lists them.")
+        yield text(
+            f"Spares for {LEVEL_WORDS[listed_spares.level]}: ",
+            mass,
+            ". `kitbuilder spares` lists them from this trip file.",
+        )
+
+
+def rule_words(rule: AirRule, *, is_approved: bool) -> str:
+    """Say what to do about a rule of air travel: before the airline has approved an item, and once it has."""
+    return f"The airline has approved it. {rule.do_approved}" if is_approved else f"{rule.do} {CONFIRM}"
 
 
 LEVEL_WORDS = {"day boat": "a day boat", "remote": "a place without a shop"}

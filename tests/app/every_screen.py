@@ -18,7 +18,10 @@ from kitbuilder.app.screens.pair_screen import PairScreen
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
+from kitbuilder.app.screens.swaps_screen import SwapsScreen
+from kitbuilder.app.screens.take_along import CardScreen, SparesScreen, trip_card, trip_spares
 from kitbuilder.app.screens.trip_screen import TripScreen
+from kitbuilder.app.screens.trip_swaps import TripSwapsScreen
 from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kitfile.document import Document
@@ -59,6 +62,14 @@ def every_screen(kits: Path) -> Iterator[tuple[str, Callable[[], Screen]]]:
         plan = plan_changeover(assess(resolved("sidemount")), assess(resolved("twinset")), day=DAY)
         return ChangeoverScreen(plan, kits / "sidemount.toml", kits / "twinset.toml")
 
+    def card() -> Screen:
+        trip = read(kits / "trip-wreck.toml").contents
+        return CardScreen(kits / "trip-wreck.toml", trip.header.name, lambda: trip_card("trip-wreck.toml", trip))
+
+    def spares() -> Screen:
+        trip = read(kits / "trip-wreck.toml").contents
+        return SparesScreen(kits / "trip-wreck.toml", trip.header.name, lambda: trip_spares(trip))
+
     def pair() -> Screen:
         return PairScreen([(kits / f"{name}.toml", assess(resolved(name))) for name in ("wrong-on-purpose", "twinset")])
 
@@ -70,6 +81,10 @@ def every_screen(kits: Path) -> Iterator[tuple[str, Callable[[], Screen]]]:
     yield "weigh-in", lambda: WeighInScreen(document("cold-single"))
     yield "gear", lambda: GearScreen(document("gear"), DAY)
     yield "diver", lambda: DiverScreen(document("diver"))
+    yield "swaps", lambda: SwapsScreen(document("twinset"))
+    yield "swaps of a trip", lambda: TripSwapsScreen(document("trip-wreck"), "twinset.toml", None, [])
+    yield "card", card
+    yield "spares", spares
     yield "trip", lambda: TripScreen(document("trip-wreck"))
     yield "fewest", lambda: FewestScreen(kits, ["warm-single.toml", "cold-single.toml"])
     yield "side by side", beside

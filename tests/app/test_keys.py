@@ -20,6 +20,8 @@ from kitbuilder.app.screens.path import EditPath
 from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.screens.side_by_side_screen import SideBySideScreen
+from kitbuilder.app.screens.swaps_screen import SwapsScreen
+from kitbuilder.app.screens.take_along import SparesScreen
 from kitbuilder.app.screens.tour import Tour
 from kitbuilder.app.screens.trip_screen import TripScreen
 from kitbuilder.app.screens.weigh_in_screen import WeighInScreen
@@ -42,6 +44,8 @@ SCREENS = (
     PairScreen,
     Problems,
     Shelf,
+    SparesScreen,
+    SwapsScreen,
     TripScreen,
 )
 
@@ -49,6 +53,7 @@ SCREENS = (
 LOOKING = {
     *("keys", "menu", "units", "origins", "reload", "quit", "explain", "sort"),
     *("side_by_side", "changeover", "fewest", "gear", "balance", "fit", "losses", "weigh_in", "diver", "changes"),
+    *("swaps", "card", "spares", "try_out", "as_it_is"),
     *("water", "cylinders", "axis", "hide_equal", "swap", "order", "any_body", "source"),
     *("to_buy", "supplies", "parts", "open_other", "copy", "pair"),
 }

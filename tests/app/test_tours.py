@@ -13,7 +13,7 @@ from tests.app.test_actions import SCREENS
 
 WITHOUT = {
     *("Tour", "TooSmall", "KitbuilderScreen", "Editing", "Undoing", "Dialog", "Working"),
-    *("AskQuestions", "PacksTrip", "ChangesTrip"),
+    *("AskQuestions", "PacksTrip", "ChangesTrip", "TakeAlong"),
 }
 """The tour itself, what stands in front while nothing can be done, and what screens are made from."""
 

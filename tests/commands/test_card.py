@@ -87,3 +87,10 @@ def test_another_kind_of_file_is_named() -> None:
 def test_the_float_check_names_what_the_kit_has(file: str, says: str) -> None:
     """A jacket over a foam suit; a wing over a drysuit."""
     assert says in " ".join(run("card", f"configs/{file}.toml").stdout.split())
+
+
+def test_a_trip_without_kits_says_why_it_has_no_card(tmp_path: Path) -> None:
+    (tmp_path / "trip.toml").write_text('format = 1\nholds = "trip"\nname = "bare"\n', encoding="utf-8")
+    done = run("card", "trip.toml", cwd=tmp_path)
+    assert done.returncode == 1
+    assert "The trip names no kit, so there is no card." in done.stdout

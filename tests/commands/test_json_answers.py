@@ -22,8 +22,9 @@ KITS = ("warm-single.toml", "cold-single.toml", "twinset.toml", "sidemount.toml"
 TECHNICAL = ("twin.toml", "twinstage.toml", "side.toml", "fewer.toml", "two.toml")
 OTHERS = ("diver.toml", "gear.toml", "stock.toml", "trip-reef.toml", "trip-wreck.toml")
 CHECKED, HOSE_ONLY, UNLINKED = "checked.toml", "hose-only.toml", "unlinked.toml"
-TIGHT, SHOP = "tight.toml", "shop.toml"
+TIGHT, SHOP, SHOP_TRIP = "tight.toml", "shop.toml", "shop-trip.toml"
 WITH_A_SPARE = "with-a-spare.toml"
+LENT = "lent.toml"
 SPARE = """[[second_stage]]
 tag       = "spare second"
 preset    = "plastic body"
@@ -105,7 +106,7 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield from (("pair", "twin.toml", other) for other in (*KITS, *TECHNICAL[1:], BROKEN, ABSENT))
     yield "pair", "pair/host.toml", "pair/guest.toml", "cold-single.toml"
     yield "pair", "wrong-on-purpose.toml", UNLINKED
-    yield "pair", WITH_A_SPARE, "warm-single.toml"
+    yield "pair", WITH_A_SPARE, LENT
     yield "changeover", "cold-single.toml", "twinset.toml", "--gear", "gear.toml"
     yield "changeover", "cold-single.toml", "twinset.toml", "--gear", "twinset.toml"
     yield "fewest", "twin.toml", "side.toml", "--gear", "cellar.toml"
@@ -116,8 +117,9 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield "fewest", "cold-single.toml", "twinset.toml", "--from", "stock", "--stock", HOSE_ONLY, "--order", "cheapest"
     yield "fewest", "twin.toml", "wrong-on-purpose.toml", "--from", "stock", "--stock", HOSE_ONLY
     yield "fewest", "cold-single.toml", BROKEN
-    yield from (("trip", file) for file in ("trip-reef.toml", "trip-wreck.toml", TIGHT, "twinset.toml", BROKEN, ABSENT))
-    yield from (("swaps", file) for file in (SHOP, "wrong-on-purpose.toml", BROKEN))
+    yield from (("trip", file) for file in ("trip-reef.toml", "trip-wreck.toml", "twinset.toml", BROKEN, ABSENT))
+    yield "trip", TIGHT, "--time", "60"  # with time for the best: another run would find another packing
+    yield from (("swaps", file) for file in (SHOP, SHOP_TRIP, "wrong-on-purpose.toml", "diver.toml", BROKEN))
     yield "swaps", "warm-single.toml", "--gear", "gear.toml"
     yield from (
         ("card", file) for file in ("trip-reef.toml", "twinset.toml", "wrong-on-purpose.toml", BROKEN, "diver.toml")
@@ -169,8 +171,11 @@ def folder(tmp_path_factory) -> Path:
     changed(made, TIGHT, TIGHT, '"twinset.toml"', '"twin.toml"')
     changed(made, TIGHT, TIGHT, '"35 kg"', '"22 kg"')
     changed(made, "twinset.toml", SHOP, '"diver.toml"', '"diver.toml"\nstock = "stock.toml"')
+    changed(made, "trip-reef.toml", SHOP_TRIP, '["warm-single.toml"]', f'["{SHOP}", "wrong-on-purpose.toml"]')
     changed(made, "warm-single.toml", "boxed.toml", 'tag    = "mask"', 'tag    = "mask"\nin_spares = true')
     changed(made, "twinset.toml", WITH_A_SPARE, "[[gauge]]\n", f"{SPARE}\n[[gauge]]\n")
+    shutil.copy(made / "diver.toml", made / "buddy.toml")
+    changed(made, "warm-single.toml", LENT, '"diver.toml"', '"buddy.toml"')
     changed(made, "twinset.toml", UNLINKED, '"diver.toml"', '"gone.toml"')
     (made / BROKEN).write_text('format = 1\nname = "broken"\nlayout = "triple"\n', encoding="utf-8")
     return made

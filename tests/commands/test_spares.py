@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from tests.commands.run import DIVER, GOOD, TWINSET, WRONG, run
+from tests.commands.run import CONFIGS, DIVER, GOOD, TWINSET, WRONG, run
 
 
 @pytest.mark.parametrize("columns", [60, 80])
@@ -39,6 +39,24 @@ def test_a_kit_whose_joints_contradict_themselves_is_named() -> None:
     done = run("spares", WRONG)
     assert done.returncode == 0
     assert "contradict themselves" in done.stdout
+
+
+def test_a_trip_has_the_list_that_its_bags_hold() -> None:
+    """With what only rented cylinders call for; the level is that of the trip unless another one is asked for."""
+    trip = str(CONFIGS / "trip-reef.toml")
+    said, packed = (json.loads(run(name, trip, "--json").stdout)["result"] for name in ("spares", "trip"))
+    assert (said["level"], said["kits"]) == ("day boat", ["warm-single.toml"])
+    assert said["spares"] == packed["spares"]
+    in_bags = [each["mass_kg"]["value"] for bag in packed["bags"] for each in bag["items"] if "spares: " in each["tag"]]
+    assert said["mass_kg"]["value"] == pytest.approx(sum(in_bags), abs=0.02), "each is rounded to 0.01 kg or finer"
+    alone = json.loads(run("spares", GOOD, "--json").stdout)["result"]
+    more = {line["spare"] for line in said["spares"]} - {line["spare"] for line in alone["spares"]}
+    assert len(more) == 1
+    assert "adapter" in more.pop()
+    assert "spares, remote" in run("spares", trip, "--level", "remote").stdout
+    both = run("spares", GOOD, trip)
+    assert (both.returncode, both.stdout) == (2, "")
+    assert "this file holds a trip, not a kit" in both.stderr
 
 
 def test_another_kind_of_file_is_named() -> None:

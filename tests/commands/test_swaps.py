@@ -2,10 +2,14 @@
 
 import json
 import shutil
+import tomllib
 from pathlib import Path
 
+import jsonschema
 import pytest
 
+from kitbuilder.report.shapes import answer_schema
+from kitbuilder.report.swaps_data import SHAPE
 from tests.commands.run import CAUTIOUS, CONFIGS, DIVER, GOOD, run
 
 HEAVY = 'format = 1\nname = "bare"\nlayout = "single"\n\n[[other]]\ntag = "hook"\npreset = "reef hook"\n'
@@ -53,6 +57,38 @@ def test_a_gear_file_of_another_folder_is_refused(tmp_path: Path) -> None:
     done = run("swaps", GOOD, "--gear", str(tmp_path / "gear.toml"))
     assert (done.returncode, done.stdout) == (2, "")
     assert "is not in the folder of" in done.stderr
+
+
+def test_a_trip_has_the_swaps_of_each_kit_without_what_is_rented() -> None:
+    """The lead of the wreck trip is rented, so that its kit has less to save than alone."""
+    trip, kit = CONFIGS / "trip-wreck.toml", str(CONFIGS / "twinset.toml")
+    done = run("swaps", str(trip), "--json")
+    answer = json.loads(done.stdout)
+    jsonschema.validate(answer, answer_schema("swaps", SHAPE))
+    [found] = answer["result"]["kits"]
+    assert (done.returncode, done.stderr, found["file"]) == (0, "", "twinset.toml")
+    rented = {entry["item"] for entry in tomllib.loads(trip.read_text("utf-8"))["rent"] if "item" in entry}
+    assert rented
+    tags = [set(swap["tags"]) for swap in found["swaps"]]
+    assert tags
+    assert not [each for each in tags if each & rented]
+    assert found["bag_kg"]["value"] < result(kit)["bag_kg"]["value"]
+    text = run("swaps", str(trip)).stdout
+    assert "what is rented or left at home saves nothing" in text
+    assert text.count("never certifies") == 1
+
+
+def test_a_trip_takes_no_gear_file() -> None:
+    done = run("swaps", str(CONFIGS / "trip-reef.toml"), "--gear", str(CONFIGS / "gear.toml"))
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "with a trip. Each kit of a trip takes items from the gear file that it names." in done.stderr
+
+
+def test_a_trip_without_a_kit_that_can_be_read_says_so(tmp_path: Path) -> None:
+    (tmp_path / "trip.toml").write_text('format = 1\nholds = "trip"\nname = "x"\nkits = ["gone.toml"]\n', "utf-8")
+    done = run("swaps", "trip.toml", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "gone.toml" in done.stdout
 
 
 def test_another_kind_of_file_is_named() -> None:

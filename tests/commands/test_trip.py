@@ -91,16 +91,15 @@ def test_the_text_has_one_page_with_everything_to_act_on() -> None:
     words = " ".join(done.stdout.split())
     parts = (
         "Two weeks on the reef · 2031-05-10 to 2031-05-24",
-        "What it weighs bring 17.",
-        "in the hold",
-        "in the cabin",
-        "on the body",
+        "All 22 items fit: duffel 15.1 of 23 kg, backpack 5.4 of 8 kg; every limit holds with over 99 %.",
         "Way out, dry",
         "In duffel",
-        "mask 0.21 ± 0.05 kg better in the cabin: breakable item; the dive cannot be done without it",
+        "mask 0.21 ± 0.05 kg better in the cabin: breakable item; no dive without a mask",
         "spare camera batteries 0.10 ± 0.05 kg A spare battery that shorts can burn.",
         "Confirm limits and rules with the airline",
         "Way home, wet",
+        "What it weighs bring 17.",
+        "with the bags way out way home in the hold 15.",
         "Room",
         "What to weigh first",
         "Not brought",
@@ -121,6 +120,16 @@ def test_the_price_of_several_rentals_is_said_once() -> None:
     result = json.loads(run("trip", WRECK, "--json").stdout)["result"]
     assert [item["price"] for item in result["not_brought"] if item["price"] is not None] == [180.0]
     assert sum(item["do"] == "rent" for item in result["not_brought"]) > 3
+
+
+def test_what_the_airline_has_approved_says_what_to_carry_and_do() -> None:
+    """The file has the torch of the wreck trip among what each of its legs approved."""
+    said = " ".join(run("trip", WRECK).stdout.split())
+    words = "The airline has approved it. Carry the airline's answer. Switch the device off, and protect it"
+    assert '"canister torch" A battery of lithium ion between 100 and 160 Wh needs the approval' in said
+    assert words in said
+    rules = json.loads(run("trip", WRECK, "--json").stdout)["result"]["rules"]
+    assert {each["approved"] for each in rules if each["tags"] == ["canister torch"]} == {True}
 
 
 # ---- trips with something wrong ----
@@ -153,6 +162,9 @@ def test_what_a_leg_sells_beyond_its_limit_is_bought(folder: Path) -> None:
     text = " ".join(run("trip", str(path)).stdout.split())
     assert "flight 1 kg above the limit of duffel 12.00 EUR" in text
     assert "Together 12.00 EUR. No cheaper way takes as much along." in text
+    # The lightest of the luggage is enough: without it, something of the duffel has room in the backpack.
+    assert result["unpaid"] == [{"tag": "spare camera batteries", "do": "leave", "lighter_kg": 0.1}]
+    assert 'Or buy nothing: leave "spare camera batteries" (0.10 kg) at home.' in text
 
 
 OPTIONS = """
@@ -204,7 +216,7 @@ BAD = {
         FLIGHT,
         f'[[leg]]\ntag = "bus"\nhold_pieces = 0\ncabin_pieces = 0\n{FLIGHT}',
         1,
-        'The legs contradict each other: "bus" takes nothing in the hold, "bus" nothing in the cabin.',
+        '"bus" takes nothing, neither in the hold nor in the cabin.',
     ),
     "two legs": (
         FLIGHT,
@@ -275,7 +287,12 @@ def test_a_kit_that_is_missing_is_named_and_the_rest_is_packed(folder: Path) -> 
     assert code == 2
     assert "gone.toml" in answer["problems"][0]["message"]
     assert answer["result"]["bags"][0]["items"]
-    assert "gone.toml" in run("trip", str(path)).stdout
+    assert answer["result"]["proved"] is False
+    [first, *_] = answer["result"]["findings"]
+    assert (first["rule"], first["signal"]) == ("kits of the trip", "warning")
+    text = run("trip", str(path)).stdout
+    assert 'A kit is missing: "gone.toml". What follows is about the other 22 items alone.' in " ".join(text.split())
+    assert "Proved" not in text
 
 
 def test_another_kind_of_file_is_named() -> None:
@@ -322,9 +339,38 @@ def test_a_new_trip_is_written_and_packed(folder: Path) -> None:
         (["--rent", "lead"], 'trip: found --rent "lead" without --new.'),
     ],
 )
-def test_a_new_trip_that_is_refused_writes_nothing(folder: Path, words: list[str], complaint: str) -> None:
+def test_a_new_trip_with_wrong_answers_writes_nothing(folder: Path, words: list[str], complaint: str) -> None:
     before = sorted(folder.iterdir())
     done = run("trip", str(folder / "my-trip.toml"), *words)
     assert done.returncode == 2
     assert complaint in done.stderr
     assert sorted(folder.iterdir()) == before
+
+
+def test_a_new_trip_where_none_can_be_says_why_once_and_writes_nothing(folder: Path) -> None:
+    """A kit elsewhere, a folder, a file that is there, a folder that is not: what is accepted, and a name that is."""
+    trips = folder / "trips"
+    trips.mkdir()
+    (folder / "my-trip.toml").write_text("", encoding="utf-8")
+    before = sorted(folder.rglob("*"))
+    kit = str(folder / "warm-single.toml")
+    for file, named, complaint in (
+        (str(trips / "a3.toml"), kit, f'name the trip file beside it, "{folder / "a3.toml"}".'),
+        (str(trips / "a3.toml"), "../warm-single.toml", "The kits of a trip lie in its folder: "),
+        (str(folder), "warm-single.toml", f'Name the new file in it, such as "{folder / "my-trip2.toml"}".'),
+        (str(folder / "my-trip"), kit, f'Name another file, such as "{folder / "my-trip2.toml"}".'),
+        (str(folder / "gone" / "a.toml"), "warm-single", "Create it first, or name another folder. "),
+    ):
+        done = run("trip", file, "--new", named)
+        assert (done.returncode, done.stdout) == (2, ""), file
+        assert complaint in done.stderr
+        assert done.stderr.count("\n") == 1
+        assert sorted(folder.rglob("*")) == before
+    assert "make a new trip file" in run("trip", str(folder / "nope.toml")).stderr
+    assert "Name a trip file in it" in run("trip", str(folder)).stderr
+
+
+def test_a_time_that_no_search_takes_is_refused(folder: Path) -> None:
+    done = run("trip", str(folder / "trip-reef.toml"), "--time", "-1")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "trip: --time: found -1. Accepted: from 0 to 3600 seconds" in done.stderr

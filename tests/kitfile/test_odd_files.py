@@ -28,7 +28,9 @@ def write(folder: Path, data: str | bytes) -> Path:
 
 
 def test_no_such_file(tmp_path: Path) -> None:
-    assert located(tmp_path / "reef.toml") == ["reef.toml: there is no such file. Check the name, or make a new kit."]
+    assert located(tmp_path / "reef.toml") == [
+        "reef.toml: there is no such file. Check the name, or make a new kit file."
+    ]
 
 
 def test_a_folder(tmp_path: Path) -> None:

@@ -346,7 +346,7 @@ def test_of_a_column_that_stands_there_twice_the_first_is_read() -> None:
         ("shop.csv", b"body,length\n\xff\xfe,1", "line 2 has bytes that are not UTF-8 text. "),
         ("shop.csv", bytes(range(256)), "line 2 has bytes that are not UTF-8 text. "),
         ("shop.csv", TABLE.encode("utf-16"), "line 1 has bytes that are not UTF-8 text. "),
-        ("shop.csv", b"x" * (LARGEST_FILE + 1), "it has 1.0 MB, but a kit file has at most 1 MB"),
+        ("shop.csv", b"x" * (LARGEST_FILE + 1), "it has 1.0 MB, but a stock file has at most 1 MB"),
     ],
 )
 def test_a_file_that_is_no_stock(name: str, data: bytes, said: str, tmp_path: Path) -> None:

@@ -13,6 +13,7 @@ from kitbuilder.kitfile.trip_edits import (
     LEAVE,
     RENT,
     additions_of_trip,
+    bring_again,
     entry_about,
     last_entry,
     put_into,
@@ -78,6 +79,24 @@ def test_an_item_is_rented_or_left(tmp_path: Path, kind: str) -> None:
     document = opened(tmp_path, ONE)
     rent_or_leave(document, "a.toml", "fins", kind)
     assert tomllib.loads(document.text)[kind] == [{"item": "fins"}]
+
+
+def test_an_item_that_was_left_is_brought_again_in_one_edit(tmp_path: Path) -> None:
+    """The entries that keep it away go, and so does an earlier pin; what stands between them stays."""
+    away = '\n[[leave]]\nitem = "fins"\n\n[[leave]]  # heavy\nitem = "knife"\n\n[[rent]]\nitem = "fins"\n'
+    before = ONE + BAGS + away + '\n[[pin]]\nitem = "fins"\nbag = "duffel"\n'
+    document = opened(tmp_path, before)
+    bring_again(document, [2, 4], "a.toml", "fins", "pack")
+    written = tomllib.loads(document.text)
+    assert (written["leave"], written.get("rent")) == ([{"item": "knife"}], None)
+    assert pins(document) == [{"item": "fins", "bag": "pack"}]
+    assert "[[leave]]  # heavy" in document.text
+    assert document.undo()
+    assert document.text == before
+    bring_again(document, [2, 4], "a.toml", "fins", None)
+    assert pins(document) == [{"item": "fins", "bag": "duffel"}]
+    assert document.undo()
+    assert (document.text, document.undo()) == (before, False)
 
 
 def test_a_rental_of_every_item_of_a_kind_decides_about_each(tmp_path: Path) -> None:

@@ -315,12 +315,20 @@ def test_the_strictest_leg_holds_and_the_others_are_named():
     legs = [Leg("long haul", hold_piece_kg=32, handling_kg=32), Leg("island hop", hold_piece_kg=15)]
     limit = limit_of(DUFFEL, legs)
     assert (limit.most_kg, limit.leg, limit.what) == (15, "island hop", limits.PIECE)
-    assert limit.others == (("long haul", 32), ("long haul", 32))
+    assert limit.others == (("long haul", 32),)
 
 
 def test_a_handling_limit_and_the_bags_own_hold_as_well():
     assert limit_of(DUFFEL, [Leg("heavy", hold_piece_kg=45, handling_kg=32)]).what == limits.HANDLING
     assert limit_of(DUFFEL._replace(most_kg=12.0), [FLIGHT]).what == limits.BAG
+
+
+def test_only_another_leg_would_allow_more():
+    """What is lifted by hand is nothing that an airline allows, on one leg or on another."""
+    strict, wide = Leg("strict", hold_piece_kg=20, handling_kg=32), Leg("wide", hold_piece_kg=23, handling_kg=32)
+    assert limit_of(DUFFEL, [strict]).others == ()
+    assert limit_of(DUFFEL, [strict, Leg("silent", handling_kg=32)]).others == ()
+    assert limit_of(DUFFEL, [strict, wide]).others == (("wide", 23),)
     assert limit_of(RUCKSACK, [Leg("heavy", handling_kg=5)]) is None
 
 

@@ -12,7 +12,8 @@ from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.resolved_trip import ResolvedTrip
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.ballast import with_cylinders, with_water
-from kitbuilder.plans.rental_card import RentalCard, kit_there, make_card, make_trip_cards
+from kitbuilder.plans.rental_card import RentalCard, make_card, make_trip_cards
+from kitbuilder.plans.rented_there import kit_there
 from tests.assess.kits import CONFIGS, changed, with_keys
 
 ALUMINIUM = "aluminium 11.1 L 207"

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from kitbuilder.plans.swaps import front
@@ -72,8 +72,27 @@ def of_front(found: Front) -> set[tuple[float, ...]]:
     return {tuple(round(value, 6) for value in point.measures) for point in found.points}
 
 
+SUMS_IN_OTHER_ORDERS = [
+    SetOption(number, frozenset({item}), "", (saved, lead, price, 0.0))
+    for number, (item, saved, lead, price) in enumerate(
+        [
+            (2, -0.001, 0.0, 0.0),
+            (0, -0.001, 0.001, 0.0),
+            (3, -0.001, 0.0, 0.0),
+            (1, -0.001, 0.0, 30.0),
+            (0, -0.001, 0.001, 0.0),
+            (3, -0.276, 0.0, 0.0),
+            (0, -0.001, 0.0, 12.5),
+            (2, -2.241, 0.0, 0.0),
+        ]
+    )
+]
+"""Two sets save 2.519 kg, one of them with less lead: in the last digit of its sum, the worse one is smaller."""
+
+
 @tried(60)
 @given(small_cases())
+@example(SUMS_IN_OTHER_ORDERS)
 def test_the_front_is_that_of_every_set(options: list[SetOption]) -> None:
     found, expected = find_front(options), unbeaten(options)
     assert found.is_whole

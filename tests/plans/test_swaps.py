@@ -17,7 +17,8 @@ from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.item_edits import apply_edits
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.swaps.options import BODY, BODY_AND_LENGTH, INLET, LENGTH, OWNED, RENTED, THICKNESS
-from kitbuilder.plans.swaps.swaps import Swap, Swaps, plan_swaps, plan_trip_swaps
+from kitbuilder.plans.swaps.swaps import Swap, Swaps, plan_swaps
+from kitbuilder.plans.swaps.trial import plan_swaps_there
 from tests.assess.kits import CONFIGS, WHOLE, changed, with_keys
 from tests.laws import is_thorough
 
@@ -172,11 +173,41 @@ def test_nothing_is_saved_with_what_does_not_travel(folder: Path) -> None:
 
 def test_a_trip_says_what_does_not_travel(folder: Path) -> None:
     trip = read(folder / "trip-wreck.toml").contents
-    [(file, plan)] = plan_trip_swaps(trip)
-    assert file == "twinset.toml"
+    plan = plan_swaps_there(trip, trip.kits[0])
     assert plan.away >= {"right cylinder", "left cylinder", "manifold", "bands"}
     assert RENTED not in {swap.option.kind for swap in plan.swaps if {*swap.tags} & plan.away}
     assert plan.before.kit.header.water == "ocean"
+
+
+def test_on_a_trip_the_lead_is_that_with_what_is_rented_there(folder: Path) -> None:
+    """The kit names no steel cylinder, and needs another lead with the one that the trip rents; fins stay at home."""
+    there = folder / "trip-reef.toml"
+    text = there.read_text(encoding="utf-8").replace("aluminium 11.1 L 207", "steel 8.5 L 232")
+    there.write_text(f'{text}\n[[leave]]\nitem = "fins"\n', encoding="utf-8")
+    trip = read(there).contents
+    plan = plan_swaps_there(trip, trip.kits[0])
+    path = folder / "warm-single.toml"
+    own = path.read_text(encoding="utf-8")
+    fins = '[[other]]\ntag    = "fins"\npreset = "fins, light travel"\n'
+    kit = changed(own, (fins, ""), ('"ocean"', '"salty sea"'), ('"aluminium 11.1 L 207"', '"steel 8.5 L 232"'))
+    path.write_text(kit, encoding="utf-8")
+    balance = assess(kit_at(path)).balance
+    assert plan.before.balance.lead.value == pytest.approx(balance.lead.value)
+    numbers = {item.tag: number for number, item in enumerate(plan.before.kit.items)}
+    assert all(numbers[tag] in swap.option.items for swap in plan.swaps for tag in swap.tags)
+    assert "fins" not in {tag for swap in plan.swaps for tag in swap.tags}
+
+
+def test_titanium_is_offered_where_no_gas_rich_in_oxygen_reaches_it(folder: Path) -> None:
+    path = folder / "warm-single.toml"
+    air = path.read_text(encoding="utf-8")
+    rich = with_keys(air, "hire cylinder", gas="EAN50")
+    offered = []
+    for text in (air, rich):
+        path.write_text(text, encoding="utf-8")
+        swaps = plan_swaps(kit_at(path)).swaps
+        offered.append({swap.option.gives_up for swap in swaps if swap.option.new.startswith("titanium")})
+    assert offered == [{"gas rich in oxygen"}, set()]
 
 
 def test_what_saves_most_comes_first_and_hoses_come_last() -> None:

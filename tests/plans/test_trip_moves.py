@@ -4,12 +4,13 @@ from dataclasses import replace
 
 import pytest
 
+from kitbuilder.kit.items import Gauge
 from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
-from kitbuilder.kit.trip import Bag, Leave, Leg, Luggage, Pin
+from kitbuilder.kit.trip import Bag, Leave, Leg, Luggage, Pin, Rent
 from kitbuilder.plans.packing import choices
-from kitbuilder.plans.trip_moves import OTHER_PLACE, Whereabouts, whereabouts, why_not_into, with_moved
+from kitbuilder.plans.trip_moves import OTHER_PLACE, Whereabouts, entries_away, whereabouts, why_not_into, with_moved
 from kitbuilder.plans.trip_packing import TripPacking, pack_trip
-from tests.plans.test_trip_packing import BACKPACK, DUFFEL, FLIGHT, GRAM, LATER, POCKETS, bag_of, packed
+from tests.plans.test_trip_packing import BACKPACK, DUFFEL, FLIGHT, GRAM, ITEMS, LATER, POCKETS, bag_of, packed
 
 CLOTHES = Luggage(tag="clothes", mass_kg=6.0, bulk_m3=0.02)
 SMALL = Bag(tag="small", goes="hold", mass_kg=1.0, volume_m3=0.01)
@@ -111,6 +112,28 @@ def test_what_is_not_packed_cannot_be_moved() -> None:
         with_moved(found, item_named(found, "belt"), "duffel")
     with pytest.raises(KeyError):
         with_moved(found, item_named(found, "suit"), "nosuch")
+
+
+@pytest.mark.parametrize(
+    ("tag", "kinds"),
+    [("jacket", [Leave]), ("knife", [Rent, Leave]), ("belt", [Rent]), ("suit", [])],
+)
+def test_what_keeps_one_item_away_is_found_unless_it_is_about_others_too(tag: str, kinds: list[type]) -> None:
+    """The belt is the only lead, so that the entry for every lead is about it alone."""
+    others = (Rent(item="knife"), Leave(item="knife"), Rent(every="gauge"))
+    items = (*ITEMS, Gauge(tag="one"), Gauge(tag="two"))
+    found = packed(*ENTRIES, *others, items=items)
+    assert entries_away(found.trip, item_named(found, "one").item) == ()
+    entries = entries_away(found.trip, item_named(found, tag).item)
+    assert [type(found.trip.items[number]) for number in entries] == kinds
+
+
+def test_a_rule_keeps_what_is_left_at_home_from_a_bag_as_well() -> None:
+    found = packed(*ENTRIES, Leave(item="knife"))
+    refused = why_not_into(found, item_named(found, "knife"), "backpack")
+    assert refused is not None
+    assert (refused.why, [rule.rule for rule in refused.rules]) == (choices.PIN_REFUSED, ["edge, point or tool"])
+    assert why_not_into(found, item_named(found, "knife"), "duffel") is None
 
 
 def test_spares_that_are_packed_together_are_pinned_by_their_tag() -> None:

@@ -162,7 +162,7 @@ def test_an_approval_that_the_airline_has_given_is_not_asked_again() -> None:
     assert [each.tags for each in packed(DUFFEL, FLIGHT, lamp).rules if each.rule.needs_approval] == [("lamp",)]
     approved = packed(DUFFEL, replace(FLIGHT, approved=("lamp",)), lamp)
     assert not [each for each in approved.packing.placed if each.approvals]
-    assert not [each for each in approved.rules if each.rule.needs_approval]
+    assert [(each.tags, each.is_approved) for each in approved.rules if each.rule.needs_approval] == [(("lamp",), True)]
 
 
 def test_a_rule_that_decides_is_named_once_with_its_items() -> None:
@@ -250,6 +250,27 @@ def test_a_leg_that_sells_kilograms_sells_them_up_to_the_usual_handling_limit() 
     assert [(each.number, each.bag, each.costs) for each in found.bought] == [(4, "duffel", 40.0)]
     heavy = packed(DUFFEL, leg, Luggage(tag="books", mass_kg=26.0))
     assert [each.item.tag for each in heavy.packing.missing] == ["books"]
+
+
+@pytest.mark.parametrize(
+    ("limit_kg", "entries", "left"),
+    [
+        # 6.6 kg and 2 kg of clothes; with a kilogram beyond 8.0 kg all fits, without it 0.6 kg have to stay
+        (8.0, [], ["clothes"]),
+        (8.0, [Option(item="jacket", do="leave", price=30)], ["jacket"]),
+        # without the clothes 0.3 kg more is too much, and a jacket is needed
+        (6.3, [], None),
+        (9.0, [], None),
+    ],
+)
+def test_what_is_bought_is_compared_with_what_would_stay_behind(
+    limit_kg: float, entries: list[Entry], left: list[str] | None
+) -> None:
+    leg = Leg(tag="flight", way="out", hold_piece_kg=limit_kg, price_per_kilogram=10)
+    found = packed(DUFFEL, leg, Luggage(tag="clothes", mass_kg=2.0), *entries)
+    unpaid = found.unpaid
+    away = unpaid and [*(each.item.tag for each in (*unpaid.missing, *unpaid.instead))]
+    assert away == left
 
 
 def test_a_trip_may_ask_for_less_or_more_than_95_percent() -> None:

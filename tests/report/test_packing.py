@@ -9,9 +9,10 @@ import pytest
 
 from kitbuilder.plans.packing import choices as why
 from kitbuilder.plans.packing.packing import Packing, pack
-from kitbuilder.plans.packing.records import CABIN, HOLD, LEAVE, RENT, SWAP, Leg, Option, PackingTask
+from kitbuilder.plans.packing.records import BODY, CABIN, HOLD, LEAVE, RENT, SWAP, Leg, Option, PackingTask
 from kitbuilder.report.numbers import System
-from kitbuilder.report.packing import MISSING_WORDS, SHAPE, packing_page
+from kitbuilder.report.packing import SHAPE, packing_page
+from kitbuilder.report.packing_missing import MISSING_WORDS
 from kitbuilder.report.shapes import DEFINITIONS
 from tests.plans.packing_cases import (
     CABIN_ONLY,
@@ -126,3 +127,15 @@ def test_legs_that_contradict_are_named():
     words = page_text(packing_page(pack(PackingTask((item("mask", 0.3),), (DUFFEL, RUCKSACK), legs))))
     assert 'The legs contradict each other: "no hold" takes nothing in the hold, "no cabin" nothing' in words
     assert {bag.place for bag in (DUFFEL, RUCKSACK)} == {HOLD, CABIN}
+
+
+def test_a_leg_that_takes_nothing_is_said_once_for_all_items():
+    """With a limit of zero nothing is said of missing limits, of contradictions, or of a proof."""
+    items = (item("mask", 0.3), item("fins", 1.9), item("papers", 0.2, may_go=frozenset({BODY})))
+    found = pack(PackingTask(items, (DUFFEL, RUCKSACK, VEST), (Leg("bus", hold_piece_kg=0.0, cabin_pieces=0),)))
+    words = " ".join(page_text(packing_page(found)).split())
+    assert '"bus" takes nothing, neither in the hold nor in the cabin.' in words
+    assert words.count("No bag can be used.") == 1
+    assert '"mask", "fins": No bag can be used. See why under the bags that cannot be used.' in words
+    assert not [each for each in ("No limit is given", "contradict", "Proved") if each in words]
+    assert [each["tag"] for each in data_of(found)["missing"]] == ["mask", "fins"]

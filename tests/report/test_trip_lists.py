@@ -1,12 +1,13 @@
 """The lists of the trip screen: every item stands in one group, and what needs attention has a signal word."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from kitbuilder.assess.findings import Signal
-from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
-from kitbuilder.kit.trip import Leave, Leg, Luggage
+from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip, TripKit
+from kitbuilder.kit.trip import Leave, Leg, Luggage, Pin
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.packing.packing import pack
 from kitbuilder.plans.packing.records import LEAVE, Option
@@ -99,6 +100,16 @@ def test_the_title_says_in_few_words_how_it_stands() -> None:
     assert state_words(packed(DUFFEL, FLIGHT)).startswith("packed, limits hold: ")
     assert state_words(packed(DUFFEL)) == "packed, no limit given"
     assert state_words(packed(DUFFEL, items=())) == "nothing to pack"
+
+
+def test_a_trip_that_lacks_a_kit_is_not_called_packed() -> None:
+    """The rest fits; an entry about an item of the kit that cannot be read may well be right."""
+    here = packed(DUFFEL, FLIGHT, Pin(item="first stage", bag="duffel"), items=()).trip
+    gone = TripKit("gone.toml", None, ("gone.toml is not in this folder.",))
+    found = pack_trip(replace(here, kits=(*here.kits, gone)))
+    assert not found.is_packed
+    assert state_words(found) == "a kit is missing"
+    assert [finding.rule for finding in found.findings] == ["kits of the trip"]
 
 
 def test_a_bag_that_stays_empty_stays_at_home() -> None:

@@ -8,11 +8,11 @@ from textual.containers import Container, VerticalScroll
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
+from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.undoing import Undoing
 from kitbuilder.app.widgets.key_line import KeyLine
-from kitbuilder.app.widgets.page_view import PageView, styled
+from kitbuilder.app.widgets.page_view import PageView
 from kitbuilder.app.widgets.plot_panel import Plot
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.app.widgets.trim_picture import TrimPicture
@@ -29,7 +29,6 @@ from kitbuilder.report.balance import (
     switch_hints,
 )
 from kitbuilder.report.form import Choice, cylinder_choices, water_choices
-from kitbuilder.report.layout import lay_out
 from kitbuilder.report.origins import lead_origins_page
 from kitbuilder.report.page import Page, text
 
@@ -41,7 +40,7 @@ class BalanceScreen(Undoing):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "water cylinders axis add diver menu back keys",
-        "copy export document weigh_in wing_full suit_flooded lead_dropped stages_lost as_it_is undo redo units "
+        "copy export document weigh_in card wing_full suit_flooded lead_dropped stages_lost as_it_is undo redo units "
         "origins quit",
     )
 
@@ -172,10 +171,15 @@ class BalanceScreen(Undoing):
 
         self.app.push_screen(WeighInScreen(self.document), lambda _: self.show_all())
 
+    def action_card(self) -> None:
+        """Open the card for where gear is rented."""
+        from kitbuilder.app.screens.take_along import open_kit_card
+
+        open_kit_card(self, self.document)
+
     def action_origins(self) -> None:
         """Show what the spread of the lead is made of, and what the lead rests on."""
-        lines = lay_out(lead_origins_page(self._asked_balance()), READING_WIDTH, self.system)
-        self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
+        self.read_page("Where the figures come from", lead_origins_page(self._asked_balance()))
 
     def whole_page(self) -> Page:
         """Give the lead and the table, with what was asked on top."""

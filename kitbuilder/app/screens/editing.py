@@ -36,6 +36,8 @@ class Editing(Undoing):
         self.item: int | None = None
         """The number of the selected entry; None for the top of the file."""
         self.asking_back = AskingBack()
+        self.first = ""
+        """The action that comes first, once unsaved edits of an earlier session are settled."""
 
     # ---- what each screen fills in ----
 
@@ -115,6 +117,9 @@ class Editing(Undoing):
 
     def start(self) -> None:
         """Do what the screen does first, once unsaved edits of an earlier session are settled."""
+        first, self.first = self.first, ""
+        if first:
+            self.call_later(self.run_action, first)
 
     def settle_earlier(self) -> None:
         """Offer unsaved edits of an earlier session, then start."""

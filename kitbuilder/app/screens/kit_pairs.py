@@ -12,6 +12,7 @@ from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
 from kitbuilder.app.screens.shelf_files import KitEntry
 from kitbuilder.app.screens.working import work_out
 from kitbuilder.app.widgets.page_view import styled
+from kitbuilder.assess.findings import Signal
 from kitbuilder.report.form import Choice
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.linked import problems_of
@@ -158,3 +159,17 @@ def planned(source: KitEntry, target: KitEntry, day: date) -> "Changeover | Unbu
         return plan_changeover(source.assessment, target.assessment, day=target.assessment.kit.header.day or day)
     except Unbuildable as problem:
         return problem
+
+
+def kits_for_fewest(kits: KitChoice) -> list[str]:
+    """Name the files to serve with the fewest hoses: those marked; else this kit and sound ones of its gear file."""
+    book = kits.under_cursor
+    gear = book.assessment.kit.header.gear if book and book.assessment else None
+    alike = [
+        other.path.name
+        for other in kits.all
+        if gear and other.assessment and other.assessment.kit.header.gear == gear
+        if other.assessment.worst is not Signal.DANGER
+    ]
+    own = [book.path.name] if book and book.assessment else []
+    return [each.path.name for each in kits.marked] or [*dict.fromkeys((*own, *alike))]

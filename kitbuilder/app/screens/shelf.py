@@ -19,7 +19,14 @@ from kitbuilder.app.screens.base import KitbuilderScreen
 from kitbuilder.app.screens.dialogs import TypeName
 from kitbuilder.app.screens.first_steps import OFFERS, empty_words, offer_rows, open_other, show_demo
 from kitbuilder.app.screens.gear_question import open_gear, say_refused
-from kitbuilder.app.screens.kit_pairs import KitChoice, ask_beside, ask_divers, ask_pair, plan_changeover_of
+from kitbuilder.app.screens.kit_pairs import (
+    KitChoice,
+    ask_beside,
+    ask_divers,
+    ask_pair,
+    kits_for_fewest,
+    plan_changeover_of,
+)
 from kitbuilder.app.screens.shelf_files import KitEntry, TripEntry, read_entry
 from kitbuilder.app.widgets.column_heads import ColumnHeads
 from kitbuilder.app.widgets.key_line import KeyLine
@@ -27,7 +34,6 @@ from kitbuilder.app.widgets.kit_list import KitList
 from kitbuilder.app.widgets.listing import Listing, row_width
 from kitbuilder.app.widgets.page_view import styled, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar, not_used_line
-from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
 from kitbuilder.kitfile.disk import UnreadableFile, complain_of_name, kit_paths, with_ending
 from kitbuilder.kitfile.journal import rename_with_journals, unsaved_among
@@ -61,7 +67,7 @@ class Shelf(KitbuilderScreen):
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
         "new filter side_by_side pair changeover menu keys quit",
-        "gear copy export document mark sort fewest new_trip rename demo open_other units reload back",
+        "gear copy export document mark sort fewest swaps new_trip rename demo open_other units reload back",
     )
 
     def __init__(self, folder: Path, select: Path | None = None) -> None:
@@ -369,8 +375,7 @@ class Shelf(KitbuilderScreen):
     def action_gear(self) -> None:
         """Open the gear file this kit names, else one of the folder; offer to make one where there is none."""
         book = self._book()
-        named = book.assessment.kit.header.gear if book and book.assessment else None
-        open_gear(self, self.folder, named)
+        open_gear(self, self.folder, book.assessment.kit.header.gear if book and book.assessment else None)
 
     def whole_page(self) -> Page | None:
         """Give the kits in rows; None before there is one."""
@@ -383,17 +388,12 @@ class Shelf(KitbuilderScreen):
 
     def action_fewest(self) -> None:
         """Show the smallest set of hoses for the marked kits; else for this one and sound ones of its gear file."""
-        book = self._book()
-        gear = book.assessment.kit.header.gear if book and book.assessment else None
-        alike = [
-            other.path.name
-            for other in self._books
-            if gear and other.assessment and other.assessment.kit.header.gear == gear
-            if other.assessment.worst is not Signal.DANGER
-        ]
-        own = [book.path.name] if book and book.assessment else []
-        marked = [each.path.name for each in self._marked]
-        self.shell.show_fewest(self.folder, marked or [*dict.fromkeys((*own, *alike))])
+        self.shell.show_fewest(self.folder, kits_for_fewest(self._choice_of_kits()))
+
+    def action_swaps(self) -> None:
+        """Open the kit or the trip under the cursor with its swaps in front."""
+        if entry := self._entry():
+            self.shell.show_swaps(entry.path)
 
 
 UNREADABLE = "bold $text-error"

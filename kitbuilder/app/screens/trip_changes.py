@@ -3,13 +3,25 @@
 A move is an edit of the file. It is shown at once, and the packing is repaired around it.
 """
 
+from typing import TYPE_CHECKING
+
 from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.trip_packing import Move, PacksTrip
 from kitbuilder.app.widgets.form_panel import Form
+from kitbuilder.kit.resolved_trip import Fate
 from kitbuilder.kit.trip import Pin
 from kitbuilder.kitfile.document import Document
-from kitbuilder.kitfile.trip_edits import LEAVE, RENT, Addition, additions_of_trip, last_entry, put_into, rent_or_leave
-from kitbuilder.plans.trip_moves import Whereabouts, whereabouts, why_not_into
+from kitbuilder.kitfile.trip_edits import (
+    LEAVE,
+    RENT,
+    Addition,
+    additions_of_trip,
+    bring_again,
+    last_entry,
+    put_into,
+    rent_or_leave,
+)
+from kitbuilder.plans.trip_moves import Whereabouts, entries_away, whereabouts, why_not_into
 from kitbuilder.plans.trip_packing import TripPacking
 from kitbuilder.report.form import Choice
 from kitbuilder.report.trip_about import (
@@ -23,6 +35,9 @@ from kitbuilder.report.trip_about import (
 )
 from kitbuilder.report.trip_lists import ItemRow
 
+if TYPE_CHECKING:
+    from kitbuilder.app.screens.trip_swaps import Taken
+
 
 class ChangesTrip(PacksTrip):
     """A screen on a trip whose items can be moved, and whose file gets new entries."""
@@ -31,6 +46,7 @@ class ChangesTrip(PacksTrip):
         """Open a document that reads as a trip."""
         super().__init__(document)
         self._last_move: Move | None = None
+        self._swaps_taken: list[Taken] = []
 
     @property
     def selected_item(self) -> ItemRow | None:
@@ -56,7 +72,7 @@ class ChangesTrip(PacksTrip):
         if row is None or row.where is None:
             self.notify("Put the cursor on an item first: enter on a bag goes to its items.", markup=False)
             return None
-        if why := not_packed_words(row):
+        if why := not_packed_words(self.trip, row):
             self.notify(why, markup=False)
             return None
         return row.where
@@ -68,7 +84,7 @@ class ChangesTrip(PacksTrip):
         if word in {bag.tag for bag in self.trip.bags}:
             self._put_into(file, tag, word)
         elif word == ANY_BAG:
-            self.try_edit(lambda: put_into(self.document, file, tag, None))
+            self.try_edit(lambda: self._write_bag(where, None))
         else:
             kind = {RENT_THERE: RENT, AT_HOME: LEAVE}[word]
             self.try_edit(lambda: rent_or_leave(self.document, file, tag, kind))
@@ -82,11 +98,20 @@ class ChangesTrip(PacksTrip):
         if refused := why_not_into(found, where, bag):
             self.notify(refused_words(where, bag, refused), title="Not moved", severity="warning", markup=False)
             return
-        self.moving = Move(where, bag)
-        if self.try_edit(lambda: put_into(self.document, file, tag, bag)):
-            self._last_move = self.moving
+        # With what was rented or left, all is packed again: there is nothing to show before that is done.
+        self.moving = None if where.number is None else Move(where, bag)
+        if self.try_edit(lambda: self._write_bag(where, bag)):
+            self._last_move = Move(where, bag)
             self.notify(f'"{tag}" goes into "{bag}". {self.key_of("undo")} takes it back.', markup=False)
         self.moving = None
+
+    def _write_bag(self, where: Whereabouts, bag: str | None) -> None:
+        """Write the bag of an item into the file; what rents or leaves it goes."""
+        file, tag = where.item.file, where.item.tag
+        if where.item.fate is Fate.BRING:
+            put_into(self.document, file, tag, bag)
+        else:
+            bring_again(self.document, entries_away(self.trip, where.item), file, tag, bag)
 
     def say_repaired(self) -> None:
         """Say where a move leaves an item without room."""
@@ -105,6 +130,26 @@ class ChangesTrip(PacksTrip):
             self.notify("This item is not pinned: the packing chooses its bag.", markup=False)
             return
         self.try_edit(lambda: put_into(self.document, where.item.file, where.item.tag, None))
+
+    # ---- what else is asked of a trip ----
+
+    def action_swaps(self) -> None:
+        """Open what is lighter, with what each swap does to the bags."""
+        from kitbuilder.app.screens.trip_swaps import open_trip_swaps  # not needed for the first screen
+
+        open_trip_swaps(self, self.trip, self.found if self.is_up_to_date else None, self._swaps_taken)
+
+    def action_card(self) -> None:
+        """Open the card for what is rented there."""
+        from kitbuilder.app.screens.take_along import open_trip_card
+
+        open_trip_card(self, self.document.path, self.trip)
+
+    def action_spares(self) -> None:
+        """Open the spares that the trip asks for."""
+        from kitbuilder.app.screens.take_along import open_trip_spares
+
+        open_trip_spares(self, self.document.path, self.trip)
 
     # ---- entries ----
 

@@ -1,7 +1,7 @@
 """What contradicts itself in a trip file, leads nowhere, or is missing for the packing."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import chain
 
 from kitbuilder.assess.findings import Amount, Finding, Signal, Tag, Words, words
@@ -9,7 +9,7 @@ from kitbuilder.assess.trip.facts import travelling
 from kitbuilder.assess.trip.own_rules import own_rules_for
 from kitbuilder.assess.trip.placement import Placement, battery_limits, place_item
 from kitbuilder.catalogue import catalogue
-from kitbuilder.catalogue.air_rules import CONFIRM, SPARE_BATTERY, SPARE_METAL_CELLS, AirRule
+from kitbuilder.catalogue.air_rules import CONFIRM, SPARE_BATTERY, SPARE_METAL_CELLS, AirRule, air_rules
 from kitbuilder.catalogue.spares import GROUPS, packed_tag
 from kitbuilder.kit.items import KINDS, Item
 from kitbuilder.kit.resolved_trip import Fate, ItemOfTrip, ResolvedTrip
@@ -31,16 +31,30 @@ from kitbuilder.kit.trip import (
 )
 
 
-def findings_of_trip(trip: ResolvedTrip) -> tuple[Finding, ...]:
-    """Give everything that is wrong with a trip, the worst first, then in the order of the file."""
-    found = chain.from_iterable(run(trip) for run in _RULES)
+def findings_of_trip(trip: ResolvedTrip, spares: Iterable[Luggage] = ()) -> tuple[Finding, ...]:
+    """Give everything that is wrong with a trip, the worst first, then in the order of the file.
+
+    Args:
+        trip: The trip.
+        spares: The spare batteries that its list of spares asks for, beside those of its file.
+    """
+    found = chain(chain.from_iterable(run(trip) for run in _RULES), _numbers(trip, spares))
     placed = (finding._replace(line=trip.lines.of(finding.item, finding.key)) for finding in found)
-    return tuple(sorted(placed, key=lambda finding: (-finding.signal, finding.item is None, finding.item or 0)))
+    return tuple(sorted(placed, key=_place_in_list))
+
+
+def _place_in_list(finding: Finding) -> tuple[int, bool, bool, int]:
+    # A kit that is missing changes all that is said of the trip.
+    return -finding.signal, finding.rule != OF_KITS, finding.item is None, finding.item or 0
+
+
+OF_KITS = "kits of the trip"
+"""The rule about kits that are not there."""
 
 
 def _kits(trip: ResolvedTrip) -> Iterator[Finding]:
     """Name the kits and divers that are not there."""
-    rule = "kits of the trip"
+    rule = OF_KITS
     if not trip.kits:
         why = words("Without a kit there is nothing to weigh or pack.")
         do = words('Name the kits that travel: kits = ["warm-single.toml"].')
@@ -90,6 +104,8 @@ def _leads_nowhere(trip: ResolvedTrip, number: int, entry: OfKits) -> Iterator[F
         do = words("Name a kit of the trip, or take the key kit out to mean each kit.")
         yield Finding(Signal.WARNING, number, "kit", what, why, do, rule)
     elif entry.item is not None and not trip.named_by(entry) and not _is_luggage(trip, entry):
+        if any(entry.kit in (None, travelling.file) for travelling in trip.missing_kits):
+            return  # it may well be in a kit that cannot be read
         where = "this kit has" if entry.kit else "the kits of the trip have"
         what = words(f"{where} no item ", Tag(entry.item))
         do = words("Write the tag of the item as it stands in its kit file.")
@@ -237,25 +253,37 @@ def _air_rules(trip: ResolvedTrip) -> Iterator[Finding]:
         yield Finding(Signal.NOTICE, None, None, what, why, words(CONFIRM), "batteries")
 
 
-def _numbers(trip: ResolvedTrip) -> Iterator[Finding]:
+def _numbers(trip: ResolvedTrip, spares: Iterable[Luggage]) -> Iterator[Finding]:
     """Name what each person may bring only so many of: spare batteries and gas cartridges."""
-    people, spares = max(1, len(trip.kits)), battery_limits(trip.legs).spares
-    counts = Counter[AirRule]()
-    for luggage in trip.luggage:
+    people, counts = max(1, len(trip.kits)), Counter[AirRule]()
+    for luggage in (*trip.luggage, *spares):
         asked = travelling(luggage)
         for rule in _place(trip, luggage).rules:
             is_of_battery = rule.about in (SPARE_BATTERY, SPARE_METAL_CELLS)
             counts[rule] += asked.battery.pieces if is_of_battery and asked.battery else asked.cartridges
-    every = sum(count for rule, count in counts.items() if rule.about == SPARE_BATTERY)
-    if spares is not None and every > spares * people:
-        what = words(f"there are {every} spare batteries; a leg allows {spares} for each person")
-        why = words("The airline keeps what is too much.")
-        yield Finding(Signal.WARNING, None, None, what, why, words(f"Leave some at home. {CONFIRM}"), "spare batteries")
+    yield from _spare_batteries(trip, people, counts)
     for rule, count in counts.items():
-        if rule.most is not None and rule.may_go and count > rule.most * people:
+        if rule.most is not None and rule != _of_spares() and rule.may_go and count > rule.most * people:
             what = words(f"there are {count}, at most {rule.most} for each person: {rule.name}")
             do = words(f"Leave some at home. {CONFIRM}")
             yield Finding(Signal.WARNING, None, None, what, words(rule.why), do, rule.name)
+
+
+def _of_spares() -> AirRule:
+    """Give the rule whose number counts for spare batteries of every sort together."""
+    return air_rules().about(SPARE_BATTERY)[0]
+
+
+def _spare_batteries(trip: ResolvedTrip, people: int, counts: Counter[AirRule]) -> Iterator[Finding]:
+    """Name too many spare batteries of all sorts together: for a leg that has its own number, else as published."""
+    every = sum(count for rule, count in counts.items() if rule.about in (SPARE_BATTERY, SPARE_METAL_CELLS))
+    of_leg, published = battery_limits(trip.legs).spares, _of_spares().most
+    most = published if of_leg is None else of_leg
+    if most is not None and every > most * people:
+        who = "at most" if of_leg is None else "a leg allows"
+        what = words(f"there are {every} spare batteries; {who} {most} for each person")
+        why = words("The airline keeps what is too much.")
+        yield Finding(Signal.WARNING, None, None, what, why, words(f"Leave some at home. {CONFIRM}"), "spare batteries")
 
 
 def _placed(trip: ResolvedTrip, number: int | None, each: ItemOfTrip | Luggage) -> Iterator[Finding]:
@@ -281,4 +309,4 @@ def _unusable(kind: str, problem: str) -> Words:
     return words(f"a {kind} file cannot be used: ", problem.removesuffix("."))
 
 
-_RULES = (_kits, _dates, _entries, _contradictions, _bags, _air_rules, _numbers)
+_RULES = (_kits, _dates, _entries, _contradictions, _bags, _air_rules)

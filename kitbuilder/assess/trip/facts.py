@@ -3,9 +3,10 @@
 from typing import NamedTuple
 
 from kitbuilder.assess.figures import Figure, from_catalogue
+from kitbuilder.catalogue.air_rules import REGULATOR_SET
 from kitbuilder.catalogue.entries import Value
 from kitbuilder.catalogue.travel_facts import TravelFacts, travel_facts
-from kitbuilder.kit.items import Cylinder, Item
+from kitbuilder.kit.items import Cylinder, Hose, Item
 from kitbuilder.kit.spare import Spare, in_hand
 from kitbuilder.kit.travel import LITHIUM_ION, NO_BATTERY, Traveller
 from kitbuilder.kit.trip import Luggage
@@ -38,7 +39,8 @@ class Travelling(NamedTuple):
     is_lamp: bool
     is_breakable: bool
     is_sharp: bool
-    is_vital: bool
+    vital_as: str
+    """What it is, a word of `VITAL`, where the dive cannot be done without it; else empty."""
     is_cylinder: bool
     cartridges: int
     """Gas cartridges in it."""
@@ -59,7 +61,7 @@ def travelling(item: Item | Luggage) -> Travelling:
         return _luggage(item)
     if isinstance(item, Spare):
         # The dive can be done without it, and it stays dry.
-        return travelling(item.item)._replace(is_vital=False, wet=None)
+        return travelling(item.item)._replace(vital_as="", wet=None)
     facts = facts_of(item)
     given = item if isinstance(item, Traveller) else None
     return Travelling(
@@ -67,7 +69,7 @@ def travelling(item: Item | Luggage) -> Travelling:
         is_lamp=facts.is_lamp,
         is_breakable=_said(given.breakable if given else None, facts.is_breakable),
         is_sharp=_said(given.sharp if given else None, facts.is_sharp),
-        is_vital=facts.is_vital,
+        vital_as=_vital_as(item, facts),
         is_cylinder=isinstance(item, Cylinder),
         cartridges=0,
         is_life_jacket=False,
@@ -126,7 +128,9 @@ def _battery(given: Traveller | None, facts: TravelFacts) -> Battery | None:
 
 
 def _luggage(item: Luggage) -> Travelling:
-    type_ = item.battery_type or (LITHIUM_ION if item.battery_j is not None else NO_BATTERY)
+    # A spare battery of which nothing else is said may be one that must not go into the hold.
+    has_battery = item.battery_j is not None or item.spare or item.batteries is not None
+    type_ = item.battery_type or (LITHIUM_ION if has_battery else NO_BATTERY)
     battery = None
     if type_ != NO_BATTERY:
         energy_j = item.battery_j if type_ == LITHIUM_ION else None
@@ -137,12 +141,17 @@ def _luggage(item: Luggage) -> Travelling:
         is_lamp=False,
         is_breakable=bool(item.breakable),
         is_sharp=bool(item.sharp),
-        is_vital=False,
+        vital_as="",
         is_cylinder=False,
         cartridges=item.cartridges or 0,
         is_life_jacket=bool(item.life_jacket),
         wet=None,
     )
+
+
+def _vital_as(item: Item, facts: TravelFacts) -> str:
+    # In the catalogue a hose is a regulator, whose room and mass it shares; by itself nobody misses it.
+    return REGULATOR_SET if facts.vital_as and isinstance(item, Hose) else facts.vital_as
 
 
 def _said(by_file: bool | None, by_preset: bool) -> bool:

@@ -36,6 +36,7 @@ def _rule(entry: OwnRule) -> AirRule:
         most=None,
         why=WHY[entry.goes],
         do=DO[entry.goes],
+        do_approved="",
         origin=entry.source or "the trip file, without a source",
         read=entry.read.isoformat() if entry.read else "on a day that is not given",
     )

@@ -51,6 +51,11 @@ class Placement(NamedTuple):
     lacks_energy: bool
     """Whether the energy of its battery would decide, and is not known well enough; the strictest class counts."""
 
+    @property
+    def is_approved(self) -> bool:
+        """Whether the airline had to approve it, and has on every leg."""
+        return not self.needs_approval and any(rule.needs_approval for rule in self.rules)
+
 
 def battery_limits(legs: Iterable[Leg] = ()) -> BatteryLimits:
     """Give the limits for batteries; on a leg that does not state its own, the published ones count."""
@@ -114,7 +119,7 @@ def _rules_for(asked: Travelling, limits: BatteryLimits) -> Iterator[AirRule]:
         CARTRIDGE: asked.cartridges > 0 and not asked.is_life_jacket,
         SHARP: asked.is_sharp,
         BREAKABLE: asked.is_breakable,
-        VITAL: asked.is_vital,
+        VITAL.get(asked.vital_as, ""): bool(asked.vital_as),
     }
     for subject, is_so in subjects.items():
         if is_so:

@@ -91,8 +91,10 @@ def _strictest(limits: list[Limit]) -> Limit | None:
     if not limits:
         return None
     least = min(limits, key=lambda limit: limit.most_kg)
-    wider = tuple((limit.leg, limit.most_kg) for limit in limits if limit.leg and limit.most_kg > least.most_kg)
-    return least._replace(others=wider)
+    # The limit for lifting by hand is nothing that a leg allows, and a second limit of the same leg is no other leg.
+    others = [each for each in limits if each.what != HANDLING and each.leg not in ("", least.leg)]
+    by_leg = {leg: min(each.most_kg for each in others if each.leg == leg) for leg in (each.leg for each in others)}
+    return least._replace(others=tuple((leg, most) for leg, most in by_leg.items() if most > least.most_kg))
 
 
 def pieces_of(legs: Iterable[Leg]) -> tuple[Pieces, ...]:

@@ -29,6 +29,7 @@ from kitbuilder.plans.packing.model import AWAY, CENT, FULL, GRAM_KG, LARGEST, M
 from kitbuilder.plans.packing.programme import GAPS, Solution, solve
 from kitbuilder.plans.packing.records import (
     EXTRA,
+    IN_BAGS,
     USUAL_LIKELIHOOD,
     Bag,
     PackingTask,
@@ -224,6 +225,11 @@ class Packing(NamedTuple):
     def uses(self) -> tuple[Use, ...]:
         """All limits, of the bags that come along and of several together."""
         return (*(packed.use for packed in self.bags if packed.use and packed.items), *self.sums)
+
+    @property
+    def takes_bags(self) -> bool:
+        """Whether any bag of the hold or the cabin can be used."""
+        return any(packed.bag.place in IN_BAGS for packed in self.bags)
 
     @property
     def without_volume(self) -> int:

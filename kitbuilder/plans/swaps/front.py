@@ -155,8 +155,11 @@ def _unbeaten(partial: Iterable[_Partial]) -> list[_Partial]:
     """Drop each set that another is at least as good as, and that leaves no more free."""
     import numpy as np  # imported here: only who asks for sets waits for it
 
-    # Sorted, so that one that is beaten comes after one that beats it; of equals the first stays.
-    ordered = sorted(partial, key=lambda each: (each.measures, each.taken.bit_count()))
+    # Sorted, so that one that is beaten comes after one that beats it; of equals the first stays. Rounded, since sums
+    # of the same changes in another order differ a little, and the next measure has to decide between them.
+    ordered = sorted(
+        partial, key=lambda each: ([round(value / SAME) for value in each.measures], each.taken.bit_count())
+    )
     kept: list[_Partial] = []
     best: NDArray[np.float64] = np.empty((len(ordered), len(EMPTY.measures)))
     for each in ordered:

@@ -174,8 +174,7 @@ def _other_first_stages(kit: ResolvedKit, number: int) -> Iterator[Option]:
             continue
         if ports_of(FirstStage(tag=item.tag, preset=name)) != ports:
             continue
-        # The catalogue says in words which metal must not meet gas rich in oxygen.
-        if "oxygen" in other.note and item.tag in needs_clean(kit):
+        if other.not_for_rich_gas and item.tag in needs_clean(kit):
             continue
         is_inlet = other.connection != own.connection
         gives_up = f"valves for {own.connection}: this one needs {other.connection}" if is_inlet else _not_for(other)
@@ -184,9 +183,8 @@ def _other_first_stages(kit: ResolvedKit, number: int) -> Iterator[Option]:
 
 
 def _not_for(preset: Preset) -> str:
-    """Give what the catalogue says that an item is not for."""
-    start, is_not, what = preset.note.partition("not for ")
-    return what if is_not and not start else ""
+    """Say what an item is not for."""
+    return "gas rich in oxygen" if preset.not_for_rich_gas else ""
 
 
 def _thinner_foam(kit: ResolvedKit, number: int) -> Iterator[Option]:

@@ -4,7 +4,7 @@ Float checks were made in the kit as it is now. They teach about body and kit as
 assessed with the kit of the checks beside it.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from kitbuilder.assess.assessment import Assessment, assess
@@ -16,7 +16,6 @@ from kitbuilder.kit.gear import Gear
 from kitbuilder.kit.item_edit import ItemEdit, with_edits
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import LinkedFiles, ResolvedKit
-from kitbuilder.kit.resolved_trip import Fate, ResolvedTrip
 from kitbuilder.kit.spare import in_hand
 from kitbuilder.plans.kept_checks import with_checks_of
 from kitbuilder.plans.losses import bore_of, time_through
@@ -99,10 +98,15 @@ class SwapSet(NamedTuple):
     @property
     def edits(self) -> tuple[ItemEdit, ...]:
         """The edits of all of them, each once."""
-        found: list[ItemEdit] = []
-        for swap in self.swaps:
-            found += [edit for edit in swap.option.edits if edit not in found]
-        return tuple(found)
+        return edits_of(self.swaps)
+
+
+def edits_of(swaps: Iterable[Swap]) -> tuple[ItemEdit, ...]:
+    """Give the edits of some swaps, each once."""
+    found: list[ItemEdit] = []
+    for swap in swaps:
+        found += [edit for edit in swap.option.edits if edit not in found]
+    return tuple(found)
 
 
 class Swaps(NamedTuple):
@@ -190,21 +194,6 @@ def plan_swaps(kit: ResolvedKit, away: frozenset[str] = frozenset(), gear: tuple
         front=front,
         hoses=_all_hoses(swaps, before, checked, away),
         currency=(stock.header.currency or "") if stock else "",
-    )
-
-
-def plan_trip_swaps(trip: ResolvedTrip) -> tuple[tuple[str, Swaps], ...]:
-    """Work out the swaps of each kit of a trip, by the file of the kit; what is rented or left saves nothing."""
-    away = {
-        travelling.file: frozenset(
-            each.item.tag for each in trip.every_item() if each.file == travelling.file and each.fate is not Fate.BRING
-        )
-        for travelling in trip.kits
-    }
-    return tuple(
-        (travelling.file, plan_swaps(travelling.kit, away[travelling.file]))
-        for travelling in trip.kits
-        if travelling.kit is not None
     )
 
 

@@ -167,12 +167,18 @@ def test_what_is_left_at_home_or_rented_is_asked_nothing() -> None:
         ([("battery_j", 150 * 3600, 3)], ["there are 3, at most 2 for each person: spare battery above 100 Wh"]),
         ([("battery_j", 150 * 3600, 1), ("battery_j", 120 * 3600, 2)], ["there are 3, at most 2"]),
         ([("battery_j", 20 * 3600, 20)], []),
-        ([("battery_j", 20 * 3600, 20), ("battery_j", 9 * 3600, 1)], ["there are 21, at most 20"]),
+        (
+            [("battery_j", 20 * 3600, 20), ("battery_j", 9 * 3600, 1)],
+            ["there are 21 spare batteries; at most 20"],
+        ),
+        # of all sorts together: 15 + 6 cells of lithium metal
+        ([("battery_j", 20 * 3600, 15), ("battery_type", "lithium metal", 5)], []),
+        ([("battery_j", 20 * 3600, 15), ("battery_type", "lithium metal", 6)], ["there are 21 spare batteries"]),
         ([("cartridges", 4, 1)], []),
         ([("cartridges", 5, 1)], ["there are 5, at most 4 for each person: other gas cartridge"]),
     ],
 )
-def test_each_person_may_bring_only_so_many(luggage: list[tuple[str, int, int]], parts: list[str]) -> None:
+def test_each_person_may_bring_only_so_many(luggage: list[tuple[str, int | str, int]], parts: list[str]) -> None:
     """All of a class together, whichever bag they are in."""
     packed = [
         Luggage(tag=f"pack {number}", mass_kg=1, spare=True, **{key: value, "batteries": count})  # type: ignore[arg-type]

@@ -5,7 +5,7 @@ import pytest
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.trip.facts import travelling, wet_mass
 from kitbuilder.assess.trip.placement import battery_limits, place_item
-from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Item, Jacket, Lead, Other, Suit
+from kitbuilder.kit.items import Cylinder, FirstStage, Gauge, Hose, Item, Jacket, Lead, Other, Suit, Transmitter
 from kitbuilder.kit.trip import Leg, Luggage
 
 WH = 3600.0
@@ -71,6 +71,16 @@ def test_an_energy_is_asked_for_where_it_would_decide() -> None:
     assert not place_item(torch(battery_type="none")).lacks_energy
 
 
+@pytest.mark.parametrize("said", [{"spare": True}, {"batteries": 2}])
+def test_a_battery_of_which_only_the_number_or_spare_is_said_may_be_a_large_one(said: dict[str, object]) -> None:
+    """A spare power bank without its energy must not slip into the hold; what is known to hold no lithium may."""
+    placement = place_item(Luggage(tag="power bank", mass_kg=0.4, **said))  # type: ignore[arg-type]
+    assert placement.lacks_energy
+    assert placement.may_go == set(), "the strictest class that it may be in: above every limit"
+    cells = place_item(Luggage(tag="cells", mass_kg=0.1, battery_type="no lithium", **said))  # type: ignore[arg-type]
+    assert (cells.lacks_energy, cells.may_go) == (False, EVERYWHERE)
+
+
 def test_the_airlines_own_limits_count_and_of_several_legs_the_strictest() -> None:
     """On a leg without its own, the published 100 and 160 Wh count."""
     assert battery_limits()[:2] == (100 * WH, 160 * WH)
@@ -122,3 +132,22 @@ def test_a_file_counts_before_the_preset() -> None:
     battery = travelling(torch(99, batteries=2)).battery
     assert battery is not None
     assert (battery.low_j, battery.high_j, battery.pieces, battery.is_given) == (99 * WH, 99 * WH, 2, True)
+
+
+@pytest.mark.parametrize(
+    ("item", "part"),
+    [
+        (FirstStage(tag="first"), "a rented regulator may not suit you"),
+        (Hose(tag="hose", role="primary", body="rubber", length_m=0.75), "It belongs to the regulator set"),
+        (Gauge(tag="gauge"), "It belongs to the regulator set"),
+        (Other(tag="mask", preset="mask"), "a rented mask may not suit your face"),
+        (Other(tag="computer", preset="wrist computer"), "a rented computer may not suit you"),
+        (Transmitter(tag="transmitter"), "only with the computer that it is paired with"),
+    ],
+)
+def test_advice_speaks_of_the_item_that_it_is_about_and_of_no_other(item: Item, part: str) -> None:
+    said = [rule.why for rule in place_item(item).rules if rule.is_advice and "late or lost" in rule.why]
+    assert len(said) == 1
+    assert part in said[0]
+    for other in {"regulator", "mask", "computer"} - set(part.replace(".", "").split()):
+        assert other not in said[0]

@@ -212,13 +212,8 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l form -xka "text mar
 complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -s o -l output -xka "(__fish_complete_path (commandline -ct))" -d 'write the answer to a new file; its ending decides the form: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser'
 complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l replace -d 'with -o: replace a file that has this name already'
-<<<<<<< HEAD
 complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l units -xka "metric imperial" -d 'units of what people read (default: the diver'"'"'s, else metric)'
-complete -c kitbuilder -n '_shtab_kitbuilder_using swaps; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file'
-=======
-complete -c kitbuilder -n '_shtab_kitbuilder_using swaps' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using swaps; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file, or a trip file with its kits in the same folder'
->>>>>>> next
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a card -d 'print a card to carry: the lead with rented cylinders, inlets, couplings'
 complete -c kitbuilder -n '_shtab_kitbuilder_using card' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using card' -l form -xka "text markdown html csv json" -d 'how to print the answer (default: text)'
@@ -234,26 +229,16 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -l form -xka "text ma
 complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -s o -l output -xka "(__fish_complete_path (commandline -ct))" -d 'write the answer to a new file; its ending decides the form: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser'
 complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -l replace -d 'with -o: replace a file that has this name already'
-<<<<<<< HEAD
 complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -l units -xka "metric imperial" -d 'units of what people read (default: the diver'"'"'s, else metric)'
-complete -c kitbuilder -n '_shtab_kitbuilder_using spares; and test $_shtab_kitbuilder_npos -ge 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file; several give one list without doubles'
-=======
-complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using spares; and test $_shtab_kitbuilder_npos -ge 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file, several for one list without doubles; or a trip file'
->>>>>>> next
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a report -d 'print or write all that is worked out for kits, a trip or the gear'
 complete -c kitbuilder -n '_shtab_kitbuilder_using report' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using report' -l form -xka "text markdown html csv json" -d 'how to print the answer (default: text)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using report' -l json -d 'the same as --form json: quantities in SI units, for programs'
 complete -c kitbuilder -n '_shtab_kitbuilder_using report' -s o -l output -xka "(__fish_complete_path (commandline -ct))" -d 'write the answer to a new file; its ending decides the form: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser'
 complete -c kitbuilder -n '_shtab_kitbuilder_using report' -l replace -d 'with -o: replace a file that has this name already'
-<<<<<<< HEAD
 complete -c kitbuilder -n '_shtab_kitbuilder_using report' -l units -xka "metric imperial" -d 'units of what people read (default: the diver'"'"'s, else metric)'
-complete -c kitbuilder -n '_shtab_kitbuilder_using report; and test $_shtab_kitbuilder_npos -ge 0' -ka "(__fish_complete_path (commandline -ct))" -d 'kits, trips or gear files; two to four kits are compared'
-=======
-complete -c kitbuilder -n '_shtab_kitbuilder_using report' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using report; and test $_shtab_kitbuilder_npos -ge 0' -ka "(__fish_complete_path (commandline -ct))" -d 'kits, trips or gear files; two to four kits are compared too'
->>>>>>> next
 complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a threads -d 'print the threads that a caliper reading allows'
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using threads' -l major -x -d 'outside of a male thread: "9.5 mm", "0.374 in"'

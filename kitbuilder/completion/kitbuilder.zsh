@@ -272,13 +272,8 @@ _shtab_kitbuilder_report_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-<<<<<<< HEAD
   "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
-  "(*):kits, trips or gear files\; two to four kits are compared:_files"
-=======
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   "(*):kits, trips or gear files\; two to four kits are compared too:_files"
->>>>>>> next
 )
 
 # guard to ensure default positional specs are added only once per session
@@ -303,13 +298,8 @@ _shtab_kitbuilder_spares_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-<<<<<<< HEAD
   "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
-  "(*):a kit file\; several give one list without doubles:_files"
-=======
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   "(*):a kit file, several for one list without doubles\; or a trip file:_files"
->>>>>>> next
 )
 
 # guard to ensure default positional specs are added only once per session
@@ -322,13 +312,8 @@ _shtab_kitbuilder_swaps_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-<<<<<<< HEAD
   "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
-  ":a kit file:_files"
-=======
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
   ":a kit file, or a trip file with its kits in the same folder:_files"
->>>>>>> next
 )
 
 # guard to ensure default positional specs are added only once per session

@@ -32,12 +32,16 @@ PACKAGE = Path(__file__).parents[1] / "kitbuilder"
 WRONG = PACKAGE.parent / "configs" / "wrong-on-purpose.toml"
 KITS = ("twin", "side", "twinstage", "fewer")
 TRIP = "trip.toml"
+LENT = "lent.toml"
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    """A copy of the kits and their gear file, and a trip of one of them."""
+    """A copy of the kits and their gear file, a trip of one of them, and one lent to another diver."""
     made = Path(shutil.copytree(CASES, tmp_path / "technical"))
+    side = (made / "side.toml").read_text(encoding="utf-8")
+    (made / LENT).write_text(side.replace('"me.toml"', '"you.toml"'), encoding="utf-8")
+    shutil.copy(made / "me.toml", made / "you.toml")
     (made / TRIP).write_text('format = 1\nholds = "trip"\nname = "x"\nkits = ["twin.toml"]\n', encoding="utf-8")
     return made
 
@@ -151,7 +155,7 @@ ANSWERS = {
     "fit": ("twin.toml",),
     "losses": ("twin.toml",),
     "compare": ("twin.toml", "side.toml"),
-    "pair": ("twin.toml", "side.toml"),
+    "pair": ("twin.toml", LENT),
     "changeover": ("twin.toml", "side.toml"),
     "fewest": ("twin.toml", "side.toml"),
     "trip": (TRIP,),

@@ -70,7 +70,7 @@ class KitbuilderApp(App[None]):
 
         Args:
             path: The folder or the file; what is not there is a folder still to be made.
-            system: The units shown at first; None for those of the diver whose kit is opened by itself, else metric.
+            system: The units shown at first; None for those of the diver whose kit is shown, else metric.
             plain_pictures: Whether pictures are drawn with letters and signs.
             day: The day for which the gear file is checked; today by default.
             preferences: The user's settings; none are read and none are remembered by default.
@@ -118,6 +118,8 @@ class KitbuilderApp(App[None]):
     def switch_screen(self, screen: Screen[Any] | str) -> AwaitComplete:
         """Show another screen, without the message of this one."""
         self.clear_notifications()
+        if isinstance(screen, Screen):
+            self._take_units_of(screen)
         return super().switch_screen(screen)
 
     def pop_screen(self) -> AwaitComplete:
@@ -135,8 +137,7 @@ class KitbuilderApp(App[None]):
         # Pushed, not made the default screen: Textual 8 cannot switch away from that one.
         is_shelf = self.path.is_dir() or not (self.path.suffix or os.path.lexists(self.path))
         first = self._shelf(self.path) if is_shelf else self._file_screen(self.path)
-        if self._takes_units and (units := units_of(first)):
-            self.system = System(units)
+        self._take_units_of(first)
         self.push_screen(first)
 
         if complaint := self.preferences.complaint:
@@ -146,9 +147,14 @@ class KitbuilderApp(App[None]):
         """Keep settings for the next time, once the screen shows what they change."""
         self.call_after_refresh(lambda: self._say_once(self.preferences.remember(**values)))
 
+    def _take_units_of(self, screen: Screen[Any]) -> None:
+        """Show a screen in the units of its diver, as long as nobody has chosen any."""
+        if self._takes_units and (units := units_of(screen)):
+            self.system = System(units)
+
     def choose_units(self, system: System) -> None:
         """Take other units, and remember them."""
-        self.system = system
+        self.system, self._takes_units = system, False
         self.remember(units=system.value)
 
     def keep_order(self, order: str | None) -> None:
@@ -361,15 +367,19 @@ def run_app(path: Path | None, system: System | None = None, *, plain_pictures: 
 
 
 def units_of(screen: Screen[Any]) -> str | None:
-    """Give the units of the diver whose file, or whose kit, a screen edits; None where no diver file gives any."""
+    """Give the units of the diver whose file, or whose kit, a screen edits, metric by default, as for a whole folder.
+
+    None for a screen that keeps the units of the one before.
+    """
     if not isinstance(screen, Editing):
-        return None
+        is_folder = isinstance(screen, KitbuilderScreen) and screen.NAME == "shelf"
+        return System.METRIC.value if is_folder else None
     match screen.document.reading.contents:
         case Diver(header):
-            return header.units
+            return header.units or System.METRIC.value
         case Kit():
             diver = screen.document.resolved_kit().linked.diver
-            return diver.header.units if diver else None
+            return (diver.header.units if diver else None) or System.METRIC.value
     return None
 
 

@@ -72,7 +72,6 @@ def _fit_kit(options: Namespace, response: "Response", kit: "ResolvedKit") -> in
     from kitbuilder.kitfile.values import Refusal
     from kitbuilder.plans.fitting import plan_fitting
     from kitbuilder.report.fit import fit_page, shopping_page
-    from kitbuilder.report.numbers import System
 
     if without_length := [text for text in options.runs if "=" not in text]:
         return response.refuse(f'fit: --run: found "{without_length[0]}". Accepted: the tag of a hose, =, and its run')
@@ -87,7 +86,7 @@ def _fit_kit(options: Namespace, response: "Response", kit: "ResolvedKit") -> in
         kit = _with_stock(kit, *read)
     plan = plan_fitting(assess(kit), buy_all=options.layout is not None)
     name = options.file or f"layout {options.layout}"
-    if options.svg is not None and (complaint := _write_picture(Path(options.svg), plan, System(options.units))):
+    if options.svg is not None and (complaint := _write_picture(Path(options.svg), plan, response.system)):
         return response.refuse(complaint)
     response.not_used(kit.linked.problems, options.file)
     code = FOUND if any(fitted.is_bought or fitted.is_stuck for fitted in plan.hoses) and options.file else DONE

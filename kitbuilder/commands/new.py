@@ -86,7 +86,7 @@ def _file_units(options: Namespace, response: "Response") -> "System":
     """Give the units that the file is written in. What a program gets does not depend on what people are shown."""
     from kitbuilder.report.numbers import System
 
-    shown = options.units if response.is_for_people else "metric"
+    shown = (response.is_for_people and options.units) or "metric"
     return System(options.file_units or shown)
 
 

@@ -57,7 +57,7 @@ def parser_of(command: Command) -> Parser:
     if not command.without_document:
         _add_document(parser)
     if not command.without_units:
-        add_units(parser, "units of what people read (default: metric)")
+        add_units(parser, "units of what people read (default: the diver's, else metric)")
     return parser
 
 
@@ -68,14 +68,14 @@ def _add_document(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--replace", action="store_true", help="with -o: replace a file that has this name already")
 
 
-def add_units(parser: argparse.ArgumentParser, meaning: str, default: str | None = "metric") -> None:
+def add_units(parser: argparse.ArgumentParser, meaning: str) -> None:
     """Declare the option for the units in which quantities are shown."""
-    parser.add_argument("--units", choices=("metric", "imperial"), default=default, help=meaning)
+    parser.add_argument("--units", choices=("metric", "imperial"), help=meaning)
 
 
 def add_app_options(parser: argparse.ArgumentParser) -> None:
     """Declare the options of the app, which go without a command."""
-    add_units(parser, "units shown at first (default: those shown last, else the diver's, or metric)", default=None)
+    add_units(parser, "units shown at first (default: those shown last, else the diver's, or metric)")
     plain_help = "draw with letters and signs, without braille dots"
     parser.add_argument("--plain-pictures", action="store_true", help=plain_help)
     parser.add_argument("--version", action="version", version=f"kitbuilder {__version__}")

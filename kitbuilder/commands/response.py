@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from kitbuilder.kitfile.problems import Problem
     from kitbuilder.kitfile.reader import ParseResult
     from kitbuilder.report.answer import Complaint, FileRead
+    from kitbuilder.report.numbers import System
     from kitbuilder.report.page import Page, Section
 
 NARROWEST, WIDEST = 60, 100
@@ -43,11 +44,20 @@ class Response:
         self.form = OUTPUT_FORMS[options.form] if options.form else by_ending or TEXT
         self.files: list[FileRead] = []
         self.problems: list[Complaint] = []
+        self._units: set[str] = set()
 
     @property
     def is_for_people(self) -> bool:
         """Whether people read the answer, rather than a program."""
         return self.form.is_for_people
+
+    @property
+    def system(self) -> "System":
+        """The units of what people read: those asked for, else those of the diver of all kits, else metric."""
+        from kitbuilder.report.numbers import System
+
+        asked = getattr(self.options, "units", None)
+        return System(asked or (next(iter(self._units)) if len(self._units) == 1 else "metric"))
 
     # ---- reading ----
 
@@ -92,6 +102,7 @@ class Response:
         reading = read(Path(name), kind)
         if reading.contents is not None:
             self.files.append(FileRead(name, reading.file.name, reading.contents.header.name))
+            self._units.update(_units_of(reading))
         if reading.contents is None or kind is None:
             self.complain(name, reading.problems)
         return reading
@@ -205,17 +216,23 @@ class Response:
     def _rendered(self, page: "Page | None") -> str:
         from kitbuilder.clock import today
         from kitbuilder.report.answer import Answer
-        from kitbuilder.report.numbers import System
 
         is_document = self.output is not None or self.form is not TEXT
         made = today() if is_document else None
         answer = Answer(self.command, tuple(self.files), tuple(self.problems), page, self.about, made)
         width = text_width() if self.output is None else WITHOUT_TERMINAL
-        return render(self.form, answer, System(getattr(self.options, "units", "metric")), width)
+        return render(self.form, answer, self.system, width)
 
     def without_answer(self) -> int:
         """Answer with the problems alone; gives the exit code for it."""
         return self.give(None, UNREADABLE)
+
+
+def _units_of(reading: "ParseResult") -> tuple[str, ...]:
+    """Give the units of the diver of a file: of the diver itself, or of the kit."""
+    kit, diver = reading.resolved, reading.diver
+    diver = kit.linked.diver if kit else diver
+    return ((diver.header.units if diver else None) or "metric",) if kit or diver else ()
 
 
 def text_width() -> int:

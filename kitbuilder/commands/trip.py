@@ -103,7 +103,7 @@ def _answers(options: Namespace, response: "Response") -> dict[str, str]:
 
     lists = {"rent": tuple(RENTED), "water": waters()}
     typed = {name: getattr(options, name) for name in ANSWERS if getattr(options, name) is not None}
-    questions = {question.key: question for question in trip_questions(System(options.units))}
+    questions = {question.key: question for question in trip_questions(System(options.units or "metric"))}
     given: dict[str, str] = {}
     for name, text in typed.items():
         if name in lists:

@@ -96,6 +96,7 @@ pre{font:14px/1.2 ui-monospace,"DejaVu Sans Mono",monospace;overflow-x:auto}
 @media screen and (prefers-color-scheme:dark){figure.drawn{filter:invert(.92) hue-rotate(180deg)}}
 @media (max-width:34rem){main{padding:1rem}dl{grid-template-columns:1fr;gap:0}dd{margin-bottom:.4rem}}
 @page{margin:13mm 14mm 14mm}
+@page full{margin:9mm 12mm}
 @media print{
 html{font-size:9.5pt;line-height:1.35;print-color-adjust:exact;-webkit-print-color-adjust:exact}
 main{max-width:none;padding:0}
@@ -121,6 +122,9 @@ figure svg{max-height:205mm;max-width:80%}
 .sheet th,.sheet td{padding-top:.03rem;padding-bottom:.03rem}
 .sheet .finding{padding-top:0;padding-bottom:0}
 .sheet figure svg{max-height:70mm}
+.sheet:has(section:nth-of-type(6)){page:full;font-size:7.5pt;line-height:1.2}
+.sheet:has(section:nth-of-type(6)) h2{margin:.35rem 0 .1rem;padding-top:.12rem}
+.sheet:has(section:nth-of-type(6)) ul:not([class]){columns:2}
 }
 """
 )

@@ -41,7 +41,7 @@ MEASURES: dict[str, dict[System, DisplayUnit]] = {
     "length": {System.METRIC: DisplayUnit("length", "cm", 0), System.IMPERIAL: DisplayUnit("length", "in", 1)},
     "radius": {System.METRIC: DisplayUnit("length", "cm", 1), System.IMPERIAL: DisplayUnit("length", "in", 1)},
     "bore": {System.METRIC: DisplayUnit("length", "mm", 1), System.IMPERIAL: DisplayUnit("length", "in", 2)},
-    "thickness": {System.METRIC: DisplayUnit("length", "mm", 0), System.IMPERIAL: DisplayUnit("length", "in", 2)},
+    "thickness": {System.METRIC: DisplayUnit("length", "mm", 0), System.IMPERIAL: DisplayUnit("length", "mm", 0)},
     "slack": {
         System.METRIC: DisplayUnit("length", "cm", 0, signed=True),
         System.IMPERIAL: DisplayUnit("length", "in", 1, signed=True),

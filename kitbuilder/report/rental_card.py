@@ -2,10 +2,13 @@
 
 from collections.abc import Iterator, Sequence
 
+from kitbuilder.assess.buoyancy.buoyancy_model import bladder_of
 from kitbuilder.assess.buoyancy.lead_pieces import Pieces, cast_on
 from kitbuilder.assess.findings import Amount
 from kitbuilder.catalogue import catalogue
 from kitbuilder.catalogue.rental import rental
+from kitbuilder.kit.items import Drysuit
+from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.plans.rental_card import CylinderLead, InletAnswer, LeadChange, PiecesToTake, RentalCard
 from kitbuilder.report.balance import lead_estimate
 from kitbuilder.report.page import (
@@ -60,11 +63,10 @@ SHAPE = record(file=TEXT, cards=listed(CARD))
 NO_LEAD = "The lead cannot be worked out: no cylinder of the kit is known."
 READY = "Take is the likely lead; ready holds the stop at 95 %."
 CHECK: Sequence[Sentence] = (
-    ("Empty the wing, then the suit until it just squeezes. Lie still and breathe quietly.",),
     ("You rise: take a piece from the line. You sink: hang one there. Stop if anything is wrong.",),
     ("Write down lead, depth, water, pressure the same day.",),
 )
-"""How a float check goes on, as the diver's page has it at length: common practice, no source."""
+"""How a float check ends, as the diver's page has it at length: common practice, no source."""
 
 
 def card_page(file: str, cards: Sequence[RentalCard], problems: Sequence[str]) -> Page:
@@ -101,7 +103,7 @@ def _card(file: str, card: RentalCard) -> Iterator[Node]:
         "", [*_changes("suits", "Suit", card.suits), *_changes("waters", "Water", card.waters), _pieces_taken()]
     )
     yield Section("", [Statements("inlets", [_inlet(each) for each in card.inlets]), *_ask_for(card)])
-    steps = [Statement(words, mark=f"{number}") for number, words in enumerate(_steps(), 1)]
+    steps = [Statement(words, mark=f"{number}") for number, words in enumerate(_steps(card.kit), 1)]
     yield Section("Float check", [Statements("", steps)])
     yield Section("", [text(CARD_CAUTION)])
 
@@ -218,10 +220,13 @@ def _pieces_taken() -> Text:
 # ---- the check ----
 
 
-def _steps() -> Iterator[Sentence]:
+def _steps(kit: ResolvedKit) -> Iterator[Sentence]:
     """Give the steps of a float check; the limits in them are those that the lead is worked out with."""
     limits = catalogue().limits
     depth, reserve = Amount(limits["stop"].value, "depth"), Amount(limits["reserve"].value, "pressure")
     start = "End of a shallow dive without a stop, at a line, with a buddy, at "
     yield start, BothUnits(depth), " with ", BothUnits(reserve), "."
+    has_drysuit = any(isinstance(item, Drysuit) for item in kit.items)
+    suit = ", then the suit until it just squeezes" if has_drysuit else ""
+    yield (f"Empty the {bladder_of(kit) or 'wing'}{suit}. Lie still and breathe quietly.",)
     yield from CHECK

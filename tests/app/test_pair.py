@@ -34,7 +34,7 @@ async def test_a_pair_from_the_shelf(opened: Opened, pictured: Pictured) -> None
         await pictured(pilot, "", SMALL, LARGE)
         await press(pilot, "enter")
         assert isinstance(pilot.app.screen, TextPage)
-        assert "Why: A diver without gas reaches for what they would hand over themselves." in screen_text(pilot.app)
+        assert "Why: A diver without gas reaches for" in screen_text(pilot.app)
         await press(pilot, "escape", "slash")
         await type_in(pilot, "psi", "enter")
         assert [screen.found.agreements[place].topic for place in screen.query_one(Listing).shown] == [
@@ -48,12 +48,25 @@ async def test_a_pair_from_the_shelf(opened: Opened, pictured: Pictured) -> None
         await pictured(pilot, "keys")
         await press(pilot, "escape", "escape", "escape")
         assert isinstance(pilot.app.screen, Shelf)
-        await press(pilot, "home", "space", "down", "space", "down", "space", "p")
+        await press(pilot, "home", "down", "space", "up", "space", "down", "down", "space", "p")
         assert [member.name for member in pilot.app.screen.found.members] == [
-            "guest",
             "host",
+            "guest",
             "the diver of these kits",
-        ]
+        ], "in the order of the marks"
+
+
+async def test_the_folder_is_metric_and_each_kit_has_the_units_of_its_diver(kits: Path) -> None:
+    """From the shelf to the guest's kit and back, with no units chosen; then with units that are chosen."""
+    app = KitbuilderApp(kits, None, day=DAY)
+    async with app.run_test(size=SMALL) as pilot:
+        await press(pilot, "home", "enter")
+        shown = [app.system]
+        await press(pilot, "escape")
+        shown.append(app.system)
+        app.choose_units(System.METRIC)
+        await press(pilot, "home", "enter")
+        assert [*shown, app.system] == [System.IMPERIAL, System.METRIC, System.METRIC]
 
 
 @pytest.mark.parametrize(

@@ -77,6 +77,18 @@ def test_another_kind_of_file_is_named() -> None:
     assert "needs a kit or a trip" in done.stderr
 
 
+@pytest.mark.parametrize(
+    ("file", "says"),
+    [
+        ("warm-single", "Empty the jacket. Lie still"),
+        ("twinset", "Empty the wing, then the suit until it just squeezes."),
+    ],
+)
+def test_the_float_check_names_what_the_kit_has(file: str, says: str) -> None:
+    """A jacket over a foam suit; a wing over a drysuit."""
+    assert says in " ".join(run("card", f"configs/{file}.toml").stdout.split())
+
+
 def test_a_trip_without_kits_says_why_it_has_no_card(tmp_path: Path) -> None:
     (tmp_path / "trip.toml").write_text('format = 1\nholds = "trip"\nname = "bare"\n', encoding="utf-8")
     done = run("card", "trip.toml", cwd=tmp_path)

@@ -336,7 +336,10 @@ def test_a_browser_has_nothing_to_say_about_it_and_asks_for_nothing_else(folder)
     ids=lambda words: words[0],
 )
 def test_what_is_taken_along_is_one_sheet(words, size, folder):
-    """The style leaves the size of the paper to the printer; here it is set, as a printer would."""
+    """The style leaves the size of the paper to the printer; here it is set, as a printer would. Names are long."""
+    for name, full in (("guest", "Maximilian Obermayer"), ("host", "Alexandra Hohenlohe")):
+        diver = folder / "configs" / "pair" / f"{name}-diver.toml"
+        diver.write_text(diver.read_text("utf-8").replace(f'"{name}"', f'"{full}"'), "utf-8")
     run(*words, "-o", "a.html", cwd=folder)
     document = (folder / "a.html").read_text("utf-8")
     (folder / "b.html").write_text(document.replace("@page{", f"@page{{size:{size};"), "utf-8")

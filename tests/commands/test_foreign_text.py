@@ -59,7 +59,7 @@ def printed(capsys):
 ASKED = {
     "check": ("check", "every-kit.toml", "wrong-on-purpose.toml", "diver.toml", "gear.toml", "stock.toml"),
     "compare": ("compare", "twinset.toml", "sidemount.toml"),
-    "pair": ("pair", "twinset.toml", "sidemount.toml", "cold-single.toml"),
+    "pair": ("pair", "twinset.toml", "wrong-on-purpose.toml"),
     "ballast": ("ballast", "twinset.toml"),
     "fit": ("fit", "sidemount.toml", "--stock", "stock.toml"),
     "changeover": ("changeover", "cold-single.toml", "warm-single.toml", "--gear", "gear.toml"),

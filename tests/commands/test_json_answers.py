@@ -24,6 +24,7 @@ OTHERS = ("diver.toml", "gear.toml", "stock.toml", "trip-reef.toml", "trip-wreck
 CHECKED, HOSE_ONLY, UNLINKED = "checked.toml", "hose-only.toml", "unlinked.toml"
 TIGHT, SHOP, SHOP_TRIP = "tight.toml", "shop.toml", "shop-trip.toml"
 WITH_A_SPARE = "with-a-spare.toml"
+LENT = "lent.toml"
 SPARE = """[[second_stage]]
 tag       = "spare second"
 preset    = "plastic body"
@@ -105,7 +106,7 @@ def questions() -> Iterator[tuple[str, ...]]:
     yield from (("pair", "twin.toml", other) for other in (*KITS, *TECHNICAL[1:], BROKEN, ABSENT))
     yield "pair", "pair/host.toml", "pair/guest.toml", "cold-single.toml"
     yield "pair", "wrong-on-purpose.toml", UNLINKED
-    yield "pair", WITH_A_SPARE, "warm-single.toml"
+    yield "pair", WITH_A_SPARE, LENT
     yield "changeover", "cold-single.toml", "twinset.toml", "--gear", "gear.toml"
     yield "changeover", "cold-single.toml", "twinset.toml", "--gear", "twinset.toml"
     yield "fewest", "twin.toml", "side.toml", "--gear", "cellar.toml"
@@ -173,6 +174,8 @@ def folder(tmp_path_factory) -> Path:
     changed(made, "trip-reef.toml", SHOP_TRIP, '["warm-single.toml"]', f'["{SHOP}", "wrong-on-purpose.toml"]')
     changed(made, "warm-single.toml", "boxed.toml", 'tag    = "mask"', 'tag    = "mask"\nin_spares = true')
     changed(made, "twinset.toml", WITH_A_SPARE, "[[gauge]]\n", f"{SPARE}\n[[gauge]]\n")
+    shutil.copy(made / "diver.toml", made / "buddy.toml")
+    changed(made, "warm-single.toml", LENT, '"diver.toml"', '"buddy.toml"')
     changed(made, "twinset.toml", UNLINKED, '"diver.toml"', '"gone.toml"')
     (made / BROKEN).write_text('format = 1\nname = "broken"\nlayout = "triple"\n', encoding="utf-8")
     return made

@@ -1,6 +1,7 @@
 """kitbuilder pair: what two or three divers must agree on before the dive."""
 
 import json
+import re
 import shutil
 from pathlib import Path
 
@@ -182,3 +183,17 @@ def test_two_kits_of_one_diver_are_no_pair() -> None:
     of_three = run("pair", GOOD, HOST, TWINSET)
     assert of_three.returncode == 2
     assert f"{GOOD} and {TWINSET} belong to the diver of diver.toml" in of_three.stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "unit"),
+    [
+        (("ballast", GUEST), "lb"),
+        (("ballast", HOST), "kg"),
+        (("ballast", GUEST, "--units", "metric"), "kg"),
+        (("compare", HOST, GUEST), "kg"),
+    ],
+)
+def test_a_kit_is_shown_in_the_units_of_its_diver(words: tuple[str, ...], unit: str) -> None:
+    """Unless units are asked for, or the divers of several kits differ: then metric."""
+    assert set(re.findall(r"± [\d.]+ (kg|lb)\b", run(*words).stdout)) == {unit}

@@ -39,8 +39,8 @@ class PairScreen(KitbuilderScreen):
     NAME = "pair"
 
     BINDINGS: ClassVar[list[BindingType]] = keys_of(
-        "explain filter units menu back keys",
-        "sort copy export document quit",
+        "explain filter units document menu back keys",
+        "sort copy export quit",
     )
 
     def __init__(self, kits: Sequence[tuple[Path, Assessment]]) -> None:
@@ -73,7 +73,7 @@ class PairScreen(KitbuilderScreen):
         listing.name_list(agreements_title(self.found) or "Before the dive")
         listing.show_rows([styled_line(row) for row in rows] or [Content.styled(NOTHING, "$foreground-muted")])
         facts = self.query_one("#pair-facts")
-        facts.border_title = "What each can give the other"
+        facts.border_title = "What each can give the other · tab to go there"
         self.query_one("#pair-lines", PageView).show(facts_page(self.found), self.system)
 
     @on(OptionList.OptionSelected)

@@ -111,7 +111,7 @@ def failed_wing(context: Context) -> RuleResults:
         return
     after = heavy - drops
     what = words(
-        "if the wing fails at ",
+        f"if the {found.bladder} fails at ",
         Amount(failed.depth_m, "depth"),
         " with full cylinders, the kit pulls down with ",
         about(failed.buoyancy, "lead", times=-1.0),
@@ -186,7 +186,7 @@ def flooded_drysuit(context: Context) -> RuleResults:
         first_of(context, (Drysuit,)),
         None,
         what,
-        words("The diver is cold and heavy at once, and the wing is the only lift left."),
+        words(f"The diver is cold and heavy at once, and the {found.bladder} is the only lift left."),
         words(f"Use a bladder with more lift, {_lighter_when_flooded(found)}."),
     )
 

@@ -1,6 +1,7 @@
 """Lead: whether it holds the stop, and whether it is more than is needed."""
 
 from kitbuilder.assess.buoyancy.balance import Balance, Hold, hold_of
+from kitbuilder.assess.buoyancy.buoyancy_model import bladder_of
 from kitbuilder.assess.buoyancy.item_weight import lead_mass
 from kitbuilder.assess.findings import About, Amount, Finding, RuleResults, Signal, Words, words
 from kitbuilder.assess.rules.context import Context
@@ -92,14 +93,14 @@ def _heavy_at_the_stop(context: Context, found: Balance) -> Finding:
                 "even without lead, diver and kit are too heavy at the stop with the reserve left, by ",
                 about(needed, "lead", times=-1.0, least=0.0),
             ),
-            words("The wing has to carry the excess with gas, which expands and shrinks with every metre."),
+            words(f"The {found.bladder} has to carry the excess with gas, which expands and shrinks with every metre."),
             words("Look for lighter items: plate, cylinders, torch. ", *IN_WATER),
         )
     return Finding(
         Signal.CAUTION,
         *_lead_place(context),
         words("the kit carries ", Amount(carried, "lead"), " of lead, and the stop needs ", *_needs(found)),
-        words("The wing has to carry the extra lead with gas, which expands and shrinks with every metre."),
+        words(f"The {found.bladder} has to carry the extra lead with gas, which expands and shrinks with every metre."),
         words("Remove lead, one piece at a time. ", *IN_WATER),
     )
 
@@ -121,7 +122,7 @@ def much_lead(context: Context) -> RuleResults:
                 " of lead; few divers carry more than ",
                 Amount(most, "lead"),
             ),
-            words("Every kilogram is carried to the water and lifted by the wing."),
+            words(f"Every kilogram is carried to the water and lifted by the {bladder_of(context.kit) or 'wing'}."),
             words("Check the number and its unit. A lighter undersuit or a heavier plate may be the better choice."),
             rule_of_thumb=True,
         )

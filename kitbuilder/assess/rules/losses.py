@@ -1,5 +1,6 @@
 """Single failures that take too much: what hangs on one first stage, with no second way to its gas."""
 
+from kitbuilder.assess.buoyancy.buoyancy_model import bladder_of
 from kitbuilder.assess.findings import Finding, RuleResults, Signal, words
 from kitbuilder.assess.gas.feeds import fed_from, first_stages_of
 from kitbuilder.assess.rules.context import Context
@@ -48,7 +49,7 @@ def wing_and_drysuit_on_one_first_stage(context: Context) -> RuleResults:
         context.numbers[stage],
         None,
         words(f"this first stage alone inflates {' and '.join((*bladders, *suits))}"),
-        words("If it fails or its valve is closed, neither wing nor drysuit can be inflated."),
+        words(f"If it fails or its valve is closed, neither {bladder_of(context.kit)} nor drysuit can be inflated."),
         words("Connect one of the two to another first stage."),
         rule_of_thumb=True,
     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from kitbuilder.assess.buoyancy.buoyancy_model import bladder_of
 from kitbuilder.assess.findings import Signal, Tag
 from kitbuilder.plans.pair.agreement import Agreement, distinct, in_own_units, listed, said, whose
 from kitbuilder.plans.pair.facts import Facts
@@ -116,7 +117,7 @@ def lift_for_both(facts: Facts) -> Iterator[Agreement]:
         if held.both is None or not (held.lacks or held.may_lack):
             continue
         (lifter, lifted), both = held.way, held.both
-        fails = f"if {whose(lifted.name, bladder_of(lifted))} fails, {whose(lifter.name, bladder_of(lifter))}"
+        fails = f"if {whose(lifted.name, _bladder_of(lifted))} fails, {whose(lifter.name, _bladder_of(lifter))}"
         lacking = in_own_units(lifted, abs(both.value), "lead")
         if held.lacks:
             what = said(f"{fails} lacks ", lacking, " to hold both at depth")
@@ -135,10 +136,8 @@ def lift_for_both(facts: Facts) -> Iterator[Agreement]:
         )
 
 
-def bladder_of(member: Member) -> str:
-    """Name what lifts a diver: a jacket or a wing."""
-    kinds = {item.kind for item in member.assessment.kit.items}
-    return next((kind for kind in ("wing", "jacket") if kind in kinds), "bladder")
+def _bladder_of(member: Member) -> str:
+    return bladder_of(member.assessment.kit) or "wing"
 
 
 def last_breath(facts: Facts) -> Iterator[Agreement]:

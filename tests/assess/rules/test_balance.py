@@ -8,7 +8,7 @@ from kitbuilder.assess.findings import About, Amount, Finding
 from kitbuilder.kit.resolved import NOTHING_LINKED
 from kitbuilder.report.numbers import System
 from kitbuilder.report.words import sentence
-from tests.assess.kits import PLAIN, assessed, beside, changed, float_check, with_keys, without
+from tests.assess.kits import PLAIN, assessed, beside, changed, config, float_check, with_keys, without
 from tests.assess.rules.cases import CAUTION, DANGER, NOTICE, WARNING, Case, assert_holds, check, of_item
 
 GIVEN = beside()
@@ -494,3 +494,10 @@ def test_no_lead_that_is_not_there_is_to_be_dropped() -> None:
         "Carry lighter cylinders or a second source of lift. Practise using it.",
         "Carry less lead or a second source of lift. Practise using it.",
     ]
+
+
+def test_a_jacket_is_not_called_a_wing() -> None:
+    """The shipped guest has a jacket; nothing that is said of it is about a wing."""
+    said = [str((each.what, each.why, each.do)) for each in assessed(config("pair/guest")).findings]
+    assert any("if the jacket fails" in each for each in said)
+    assert not any("wing" in each for each in said)

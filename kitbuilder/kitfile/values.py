@@ -19,7 +19,7 @@ from kitbuilder.kitfile.problems import nearest
 from kitbuilder.kitfile.rated_capacity import parse_capacity
 from kitbuilder.kitfile.raw_values import describe, shorten
 from kitbuilder.spellings import NEUTRAL
-from kitbuilder.units import DIMENSIONS, QuantityError, Reading, parse_quantity, parse_reading, plausible_forms
+from kitbuilder.units import DIMENSIONS, POUND, QuantityError, Reading, parse_quantity, parse_reading, plausible_forms
 
 LONGEST_TEXT = 2000
 """Characters in one value."""
@@ -126,25 +126,39 @@ def _parse_quantity(field: Field, _table: str, raw: object) -> float:
 
 
 def _parse_reading(field: Field, raw: object) -> Reading:
-    wanted = DIMENSIONS[field.dimension]
+    examples = _examples(field)
     if not isinstance(raw, str):
-        found, forms = f"found {describe(raw)}", wanted.accepted
+        found, forms = f"found {describe(raw)}", examples
         if type(raw) in (int, float) and describe(raw)[-1].isdigit():
             found, forms = f"{found}, a number without a unit", _forms(field, describe(raw))
         raise Refusal(found, f"Write it in quotes with its unit: {forms}.")
     if len(raw) > LONGEST_QUANTITY:
-        raise Refusal(f"found {describe(raw)}", f"Write {wanted.accepted}.")
+        raise Refusal(f"found {describe(raw)}", f"Write {examples}.")
     try:
         reading = _reading_of(field, raw)
     except QuantityError as error:
         forms = _forms(field, raw)
-        accepted = (forms and f"write {forms}") or error.accepted or f"accepted: {format_limits(field)}"
+        instead = error.accepted.replace(DIMENSIONS[field.dimension].accepted, examples)
+        accepted = (forms and f"write {forms}") or instead or f"accepted: {format_limits(field)}"
         raise Refusal(error.found, f"{accepted[:1].upper()}{accepted[1:]}.") from None
     if not _within(reading.value, field):
         raise Refusal(f'found "{raw}"', f"Accepted: {format_limits(field)}.")
     if reading.spread is not None and field.dimension == "mass" and reading.spread >= reading.value:
         raise Refusal(f'found "{raw}"', "Write a spread that is smaller than the mass.")
     return reading
+
+
+def _examples(field: Field) -> str:
+    """Name quantities as a field has them: of the mass of a bag no ounces."""
+    general = DIMENSIONS[field.dimension].accepted
+    if field.dimension != "mass" or field.highest is None or field.highest < _HEAVY_KG:
+        return general
+    kilograms = parse_quantity(field.example.strip('"'), "mass")
+    return f'{field.example} or "{kilograms / POUND:.0f} lb"'
+
+
+_HEAVY_KG = 100.0
+"""What may weigh as much is a bag, a limit for bags, or a body; no single item does."""
 
 
 def _forms(field: Field, text: str) -> str:

@@ -2,8 +2,10 @@
 
 import pytest
 
+from kitbuilder.kit.fields import field_named, fields_of
+from kitbuilder.kit.trip import Leg, Luggage
 from kitbuilder.kitfile.trip_typed import Allowance, allowance_typed, days_typed
-from kitbuilder.kitfile.values import Refusal
+from kitbuilder.kitfile.values import Refusal, parse_value
 
 ALLOWED = [
     ("23 kg hold, 8 kg cabin", Allowance("23 kg", 1, "8 kg", 1)),
@@ -31,6 +33,23 @@ NOT_ALLOWED += ["0 x 23 kg hold", "99 x 2 kg hold"]
 def test_what_is_no_allowance_is_refused(text: str) -> None:
     with pytest.raises(Refusal, match=r"23 kg hold, 8 kg cabin|from 0 to 200 kg"):
         allowance_typed(text, "kg")
+
+
+def test_a_limit_that_is_no_mass_is_answered_with_the_mass_of_a_bag() -> None:
+    """8 kg are 17.6 lb, 23 kg 50.7 lb (international pound); an item is answered with grams as before."""
+    for key, examples in (("cabin_piece", '"8 kg" or "18 lb"'), ("hold_piece", '"23 kg" or "51 lb"')):
+        with pytest.raises(Refusal, match=f'^"heavy" is not a mass. Write {examples}.$'):
+            parse_value(field_named(Leg, key), "leg", "heavy")
+    with pytest.raises(Refusal, match=r'Write "0\.21 kg" or "210 g"'):
+        parse_value(field_named(Luggage, "mass"), "luggage", "heavy")
+
+
+def test_each_limit_of_a_leg_has_a_label_of_its_own() -> None:
+    """A count and a mass are told apart in the form, though their keys differ in one letter."""
+    labels = {field.key: field.label for field in fields_of(Leg)}
+    assert (labels["hold_pieces"], labels["hold_piece"]) == ("bags in the hold", "limit of each hold bag")
+    assert (labels["cabin_pieces"], labels["cabin_piece"]) == ("bags in the cabin", "limit of each cabin bag")
+    assert len(set(labels.values())) == len(labels)
 
 
 def test_days_are_read_and_refused() -> None:

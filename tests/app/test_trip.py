@@ -13,6 +13,7 @@ from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.screens.trip_screen import TripScreen
 from kitbuilder.app.widgets.form_panel import Form
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.plans.trip_packing import pack_trip
 from tests.app.conftest import LARGE, SMALL, fill_in, press, put_cursor, screen_text, settle, told, type_in
@@ -216,7 +217,10 @@ async def test_a_new_trip_from_a_kit(opened, kits, monkeypatch):
     async with opened() as pilot:
         await put_cursor(pilot, "#books", "Twinset")
         await press(pilot, "T")
-        assert isinstance(pilot.app.screen, NewTripDialog)
+        dialog = pilot.app.screen
+        assert isinstance(dialog, NewTripDialog)
+        assert "New trip with twinset.toml, 1 of 4" in str(dialog.query_one("#new-kit").border_title)
+        assert ("F1", "Help") in [(key.text, key.name) for key in dialog.query_one(KeyLine).keys]
         await press(pilot, "enter", "enter", "enter")
         await type_in(pilot, "2031-05-10 to 2031-05-24", "enter")
         await settle(pilot)

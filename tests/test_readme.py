@@ -26,7 +26,7 @@ def test_every_example_prints_what_the_readme_shows():
 
     `.ci/check generate` rewrites them.
     """
-    assert len(BLOCK.findall(PAGE)) == PAGE.count("```console") == 5
+    assert len(BLOCK.findall(PAGE)) == PAGE.count("```console") == 6
     assert rewritten(PAGE) == PAGE
 
 

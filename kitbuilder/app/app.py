@@ -30,6 +30,7 @@ from kitbuilder.app.screens.too_small import TooSmall
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.app.window import GIVE_TITLE_BACK, KEEP_TITLE, size_complaint, title_sequence
 from kitbuilder.assess.assessment import Assessment
+from kitbuilder.clock import today
 from kitbuilder.commands import all_commands
 from kitbuilder.commands.command import Command
 from kitbuilder.foreign import visible
@@ -77,7 +78,7 @@ class KitbuilderApp(App[None]):
         self.preferences = preferences or Preferences()
         if self.preferences.theme:
             self.theme = self.preferences.theme
-        self.day = day or date.today()
+        self.day = day or today()
         self.path = path
         self.system = system or System.METRIC
         self._takes_units = system is None

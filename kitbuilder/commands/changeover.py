@@ -27,8 +27,8 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace, response: "Response") -> int:
     """Print the work step by step, or why there is no plan."""
-    from datetime import date
 
+    from kitbuilder.clock import today
     from kitbuilder.kitfile.overrides import override_day
     from kitbuilder.kitfile.values import Refusal
     from kitbuilder.plans.changeover import Unbuildable, plan_changeover
@@ -51,7 +51,7 @@ def run(options: Namespace, response: "Response") -> int:
     linked = problems_of(zip(names, (source.kit, target.kit), strict=True))
     response.not_used(linked)
     try:
-        on = day or target.kit.header.day or date.today()
+        on = day or target.kit.header.day or today()
         plan = plan_changeover(source, target, gear, day=on, both_divers=options.both_divers)
     except Unbuildable as problem:
         return response.give(unbuildable_page(problem, source.kit, names, linked), UNREADABLE)

@@ -6,14 +6,13 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.command import Command, Example
 from kitbuilder.commands.exit_codes import DONE, FOUND, UNREADABLE
+from kitbuilder.commands.solving import add_time, complaint_about_time
 
 if TYPE_CHECKING:
     from kitbuilder.assess.assessment import Assessment
     from kitbuilder.commands.response import Response
     from kitbuilder.plans.fewest import HoseSources
     from kitbuilder.report.shapes import Shape
-
-LONGEST_SOLVING_S = 3600.0
 
 
 def add_arguments(parser: ArgumentParser) -> None:
@@ -38,7 +37,7 @@ def add_arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--both-divers", action="store_true", help="share hoses between kits that belong to different divers"
     )
-    parser.add_argument("--time", metavar="SECONDS", type=float, default=10.0, help="when to stop (default: 10)")
+    add_time(parser, 10.0)
 
 
 def run(options: Namespace, response: "Response") -> int:
@@ -77,9 +76,7 @@ def _complaint_about(options: Namespace) -> str:
     paths = [os.path.realpath(name) for name in options.files]  # unlike Path.resolve, it takes a link to itself
     if twice := [name for name, path in zip(options.files, paths, strict=True) if paths.count(path) > 1]:
         return f"{twice[0]} is named twice. Name each kit once"
-    if not 0.0 <= options.time <= LONGEST_SOLVING_S:
-        return f"--time: found {options.time:g}. Accepted: from 0 to {LONGEST_SOLVING_S:g} seconds"
-    return ""
+    return complaint_about_time(options)
 
 
 def _sources(

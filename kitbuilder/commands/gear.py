@@ -24,9 +24,9 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace, response: "Response") -> int:
     """Print each item, and what each kit still needs."""
-    from datetime import date
 
     from kitbuilder.assess.gear.gear import report_on_gear
+    from kitbuilder.clock import today
     from kitbuilder.kit.file_kinds import GEAR_FILE
     from kitbuilder.kitfile.folder import kits_naming, unreadable_naming
     from kitbuilder.kitfile.overrides import override_day
@@ -35,7 +35,7 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.report.gear import gear_page
 
     try:
-        day = date.today() if options.day is None else override_day(options.day)
+        day = today() if options.day is None else override_day(options.day)
     except Refusal as refusal:
         return response.refuse(f"gear: --day: {refusal}")
     reading = response.read(options.file, GEAR_FILE)

@@ -21,6 +21,7 @@ def add_arguments(parser: ArgumentParser) -> None:
 
 def run(options: Namespace, response: "Response") -> int:
     """Print what to agree on, and what each diver can give the other."""
+    from kitbuilder.plans.pair.members import kits_of_one_diver
     from kitbuilder.plans.pair.pair import pair_up
     from kitbuilder.report.pair import pair_page, pair_problems
 
@@ -32,6 +33,8 @@ def run(options: Namespace, response: "Response") -> int:
     kits = response.assessed(names)
     if len(kits) < len(names):
         return response.without_answer()
+    if complaint := kits_of_one_diver(kits):
+        return response.refuse(f"pair: {complaint}. Name the kit of another diver, or give one kit another diver file")
     found = pair_up(kits)
     response.not_used(pair_problems(found))
     return response.give(pair_page(found), FOUND if found.must_agree else DONE)
@@ -69,7 +72,7 @@ COMMAND = Command(
     exit_codes={
         DONE: "there is nothing to agree on",
         FOUND: "there is something to agree on",
-        UNREADABLE: "a file cannot be read, or is given twice",
+        UNREADABLE: "a file cannot be read or is given twice, or two kits are of one diver",
     },
     add_arguments=add_arguments,
     run=run,

@@ -6,7 +6,7 @@ from pathlib import Path
 from shutil import get_terminal_size
 from typing import TYPE_CHECKING
 
-from kitbuilder.commands.exit_codes import NOT_WRITTEN, UNREADABLE
+from kitbuilder.commands.exit_codes import UNREADABLE
 from kitbuilder.foreign import visible
 from kitbuilder.report.forms import ENDINGS, OUTPUT_FORMS, TEXT, form_of_file, render
 from kitbuilder.streams import write_error, write_out
@@ -186,7 +186,7 @@ class Response:
         return comes_in_parts
 
     def give(self, page: "Page | None", code: int) -> int:
-        """Print the answer, or write it to the file that was asked; gives the exit code back, or that of the disk."""
+        """Print the answer, or write it to the file that was asked; gives the exit code back, or that of a refusal."""
         if self.output is None:
             write_out(self._rendered(page))
             return code
@@ -198,15 +198,18 @@ class Response:
         complaint = write_document(str(self.output), self.form, written, replaces=self.options.replace)
         if complaint is not None:
             self._complain_of(complaint, "", "", "")
-            return NOT_WRITTEN
+            return UNREADABLE
         write_out(f"Written to {visible(str(self.output))}.\n")
         return code
 
     def _rendered(self, page: "Page | None") -> str:
+        from kitbuilder.clock import today
         from kitbuilder.report.answer import Answer
         from kitbuilder.report.numbers import System
 
-        answer = Answer(self.command, tuple(self.files), tuple(self.problems), page, self.about)
+        is_document = self.output is not None or self.form is not TEXT
+        made = today() if is_document else None
+        answer = Answer(self.command, tuple(self.files), tuple(self.problems), page, self.about, made)
         width = text_width() if self.output is None else WITHOUT_TERMINAL
         return render(self.form, answer, System(getattr(self.options, "units", "metric")), width)
 

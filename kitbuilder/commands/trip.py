@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from kitbuilder.commands.command import Command, Example
 from kitbuilder.commands.exit_codes import DONE, FOUND, UNREADABLE
+from kitbuilder.commands.solving import add_time, complaint_about_time
 
 if TYPE_CHECKING:
     from kitbuilder.commands.response import Response
@@ -15,6 +16,7 @@ if TYPE_CHECKING:
 def add_arguments(parser: ArgumentParser) -> None:
     """Declare a trip, and what a new one is made from; what is left out counts as not known."""
     parser.add_argument("file", metavar="FILE", help="a trip file; its kits are read from its folder")
+    add_time(parser, 3.0)
     new = parser.add_argument_group("a new trip")
     new.add_argument(
         "--new", metavar="KIT", action="append", help="write FILE first, with this kit of its folder; may be repeated"
@@ -34,6 +36,8 @@ def run(options: Namespace, response: "Response") -> int:
     from kitbuilder.plans.trip_packing import pack_trip
     from kitbuilder.report.trip import trip_page, trip_problems
 
+    if complaint := complaint_about_time(options):
+        return response.refuse(f"trip: {complaint}")
     answers = [f"--{name}" for name in ANSWERS if getattr(options, name) is not None]
     if options.new:
         file = _written(options, response)
@@ -48,7 +52,7 @@ def run(options: Namespace, response: "Response") -> int:
     if not isinstance(trip, ResolvedTrip):
         return response.without_answer()
     response.not_used(trip_problems(trip), file)
-    found = pack_trip(trip)
+    found = pack_trip(trip, options.time)
     return response.give(trip_page(file, found), _exit_code(found))
 
 
@@ -143,8 +147,8 @@ COMMAND = Command(
     exit_codes={
         DONE: "everything has a bag, and nothing is worse than a notice",
         FOUND: "an item has no bag or no mass, a limit may not hold on the way home, or a caution or worse",
-        UNREADABLE: "the trip file or a kit of it cannot be read, or a new one was not written: an answer is not "
-        "accepted, or the file exists already",
+        UNREADABLE: "the trip file or a kit of it cannot be read, --time is out of range, or a new one was not "
+        "written: an answer is not accepted, or the file exists already",
     },
     add_arguments=add_arguments,
     run=run,

@@ -26,7 +26,7 @@ _shtab_kitbuilder_commands() {
     pair:'print what the divers of a pair must agree on before the dive'
     report:'print or write all that is worked out for kits, a trip or the gear'
     settings:'print the settings of the app and where they are kept, or change some'
-    spares:'print the spare parts to bring for one kit, or for several together'
+    spares:'print the spare parts to bring for one kit, for several together, or for a trip'
     swaps:'print lighter items for a journey, and what each does to lead and findings'
     threads:'print the threads that a caliper reading allows'
     trip:'print what a trip weighs, and what goes into which bag'
@@ -273,7 +273,7 @@ _shtab_kitbuilder_report_options=(
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
-  "(*):kits, trips or gear files\; two to four kits are compared:_files"
+  "(*):kits, trips or gear files\; two to four kits are compared too:_files"
 )
 
 # guard to ensure default positional specs are added only once per session
@@ -293,13 +293,13 @@ _shtab_kitbuilder_settings_defaults_added=0
 
 _shtab_kitbuilder_spares_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
-  "--level[what to be ready for\: a day boat, or a remote place without a shop (default\: day boat)]:level:(none day boat remote)"
+  "--level[what to be ready for\: a day boat, or a remote place without a shop (default\: what the trip file asks for, else a day boat)]:level:(none day boat remote)"
   "--form[how to print the answer (default\: text)]:form:(text markdown html csv json)"
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
   "--units[units of what people read (default\: metric)]:units:(metric imperial)"
-  "(*):a kit file\; several give one list without doubles:_files"
+  "(*):a kit file, several for one list without doubles\; or a trip file:_files"
 )
 
 # guard to ensure default positional specs are added only once per session
@@ -337,6 +337,7 @@ _shtab_kitbuilder_threads_defaults_added=0
 
 _shtab_kitbuilder_trip_options=(
   "(- : *)"{-h,--help}"[show this help message and exit]"
+  "--time[when to stop (default\: 3)]:SECONDS:"
   "*--new[write FILE first, with this kit of its folder\; may be repeated]:KIT:_files"
   "--allowance[what may fly\: \"23 kg hold, 8 kg cabin\" (default\: no limit)]:LIMITS:"
   "--rent[nothing, lead, cylinders, or cylinders and lead (default\: cylinders and lead)]:WHAT:"

@@ -1,7 +1,9 @@
 """The answer of a command: the files it read, the problems with them, and the page. Every renderer takes one."""
 
+from datetime import date
 from typing import NamedTuple
 
+from kitbuilder.assess.gear.due import format_day
 from kitbuilder.report.page import Page
 
 FORMAT = 1
@@ -45,3 +47,33 @@ class Answer(NamedTuple):
     """None when nothing could be worked out: the problems say why."""
     about: str = ""
     """What it is, for the head of a document: "Two kits side by side"."""
+    made: date | None = None
+    """The day, for the head of a document; None for what is only printed."""
+
+
+MOST_NAMES = 3
+"""Files that the title names; of more it says how many there are."""
+
+
+class DocumentHead(NamedTuple):
+    """What stands at the head of a document."""
+
+    title: str
+    """What the files call themselves, else what the answer is."""
+    below: str
+    """What the answer is, and the day; empty for neither."""
+
+
+def document_head(answer: Answer) -> DocumentHead:
+    """Give the head of a document, as each form for people has it."""
+    title = _names(answer) or answer.about or "kitbuilder"
+    about = "" if answer.about == title else answer.about
+    day = format_day(answer.made) if answer.made else ""
+    return DocumentHead(title, " · ".join(filter(None, (about, day))))
+
+
+def _names(answer: Answer) -> str:
+    names = list(dict.fromkeys(read.name for read in answer.files))
+    if len(names) > MOST_NAMES:
+        return f"{names[0]} and {len(names) - 1} more"
+    return " · ".join(names)

@@ -7,7 +7,7 @@ from kitbuilder.assess.findings import Amount, Finding
 from kitbuilder.plans.side_by_side import Total
 from kitbuilder.report.compare_data import compare_data
 from kitbuilder.report.compare_rows import NONE, Block, CompareLine, function_words, kit_block, row_blocks
-from kitbuilder.report.comparison import TOTALS, VERSIONS, Comparison, total_shown, total_value
+from kitbuilder.report.comparison import TOTALS, VERSIONS, Comparison, is_marked, total_shown, total_value
 from kitbuilder.report.findings import subject
 from kitbuilder.report.linked import not_used, problems_of
 from kitbuilder.report.page import (
@@ -64,7 +64,7 @@ def changes_page(shown: Comparison) -> Page:
     sums: list[Row] = [
         [TOTALS[total.name][0], total_value(total, 1) or NOT_KNOWN, _change(total, 0)]
         for total in shown.found.totals
-        if total.differs
+        if is_marked(total, 0)
     ]
     follows = Table("", columns, sums, title="What follows", empty="every sum stays the same")
     return Page([*changes_parts(shown), follows, *finding_parts(shown), *row_parts(shown)])
@@ -99,7 +99,8 @@ def _total_row(total: Total, with_difference: bool) -> Row:
     label, *_ = TOTALS[total.name]
     sides = (total_value(total, place) or NOT_KNOWN for place in range(len(total.figures)))
     changes = [_change(total, 0)] if with_difference else []
-    return [DIFFERS if total.differs else "", label, *sides, *changes]
+    differs = any(is_marked(total, number) for number in range(len(total.changes)))
+    return [DIFFERS if differs else "", label, *sides, *changes]
 
 
 def _total_rows(total: Total, shown: Comparison) -> Iterator[Row]:
@@ -107,7 +108,7 @@ def _total_rows(total: Total, shown: Comparison) -> Iterator[Row]:
     yield ["", label, None, None]
     for place, name in enumerate(shown.names):
         change = _change(total, place - 1) if place else None
-        mark = DIFFERS if place and total.changes[place - 1].differs else ""
+        mark = DIFFERS if place and is_marked(total, place - 1) else ""
         yield [mark, f"  {name}", total_value(total, place) or NOT_KNOWN, change]
 
 

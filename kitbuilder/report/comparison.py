@@ -7,6 +7,7 @@ from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount
 from kitbuilder.kitfile.differences import Difference
 from kitbuilder.plans.side_by_side import SideBySide, Total
+from kitbuilder.report.numbers import System, is_shown_as_zero
 from kitbuilder.report.page import Estimate
 
 TOTALS = {
@@ -69,3 +70,15 @@ def total_shown(total: Total, figure: Figure | None, measure: str) -> Estimate |
     if figure is None:
         return None
     return Amount(figure.value, measure) if total.name in EXACT else Estimate(figure, measure)
+
+
+def is_marked(total: Total, number: int) -> bool:
+    """Say whether the figure of a kit is marked as different, by its number among the others.
+
+    It is not where the difference is shown as zero in either units: a mark at a zero would puzzle.
+    """
+    found = total.changes[number]
+    if not found.differs or found.change is None:
+        return found.differs
+    *_, measure = TOTALS[total.name]
+    return not any(is_shown_as_zero(found.change, measure, system) for system in System)

@@ -1,5 +1,6 @@
 """The forms in which an answer can be written, and the ending of a file in each."""
 
+import re
 from importlib import import_module
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -33,7 +34,8 @@ TEXT, JSON = OutputForm("text", ".txt"), OutputForm("json", ".json", is_for_peop
 HTML = OutputForm("html", ".html", comes_in_parts=False)
 # Without the mark a spreadsheet takes the file for one in its local encoding; RFC 4180, 2.1 ends records by CR LF.
 CSV = OutputForm("csv", ".csv", comes_in_parts=False, mark="\ufeff", line_end="\r\n")
-OUTPUT_FORMS = {form.name: form for form in (TEXT, OutputForm("markdown", ".md"), HTML, CSV, JSON)}
+MARKDOWN = OutputForm("markdown", ".md", comes_in_parts=False)
+OUTPUT_FORMS = {form.name: form for form in (TEXT, MARKDOWN, HTML, CSV, JSON)}
 """Each by its name."""
 FORMS = tuple(OUTPUT_FORMS)
 """What `--form` accepts."""
@@ -48,6 +50,22 @@ def render(form: OutputForm, answer: "Answer", system: "System", width: int) -> 
 
 
 def form_of_file(name: str) -> OutputForm | None:
-    """Give the form that a file's name asks for by its ending, in any letter case; None where it names none."""
-    found = [form for form in OUTPUT_FORMS.values() if name.lower().endswith(form.ending)]
+    """Give the form that a file's name asks for by its ending, in any letter case; None where it names none.
+
+    An ending alone, such as ".html", names none: it would be the name of a file that is not listed.
+    """
+    plain = name.lower().rpartition("/")[2]
+    found = [form for form in OUTPUT_FORMS.values() if plain.endswith(form.ending) and plain != form.ending]
     return found[0] if found else None
+
+
+def other_ending(name: str) -> str:
+    """Give the ending of a file's name that is of no form, such as ".pdf"; empty where it has none.
+
+    A dot before a digit, as in "reef 1.5", begins no ending.
+    """
+    found = OTHER_ENDING.search(name)
+    return "" if found is None or form_of_file(name) else found[0]
+
+
+OTHER_ENDING = re.compile(r"(?<=[^/.])\.[a-z][a-z0-9]{1,4}$", re.IGNORECASE)

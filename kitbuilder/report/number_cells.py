@@ -16,6 +16,7 @@ from kitbuilder.report.page import (
     Interval,
     InUnits,
     Price,
+    Sentence,
     Share,
     StockLength,
     is_sentence,
@@ -30,6 +31,8 @@ class NumberCell(NamedTuple):
     low: str = ""
     high: str = ""
     unit: str = ""
+    words: str = ""
+    """What stands before or behind the number; all of a cell without one."""
 
 
 def number_cell(cell: Cell, system: System) -> NumberCell | None:
@@ -38,7 +41,7 @@ def number_cell(cell: Cell, system: System) -> NumberCell | None:
     if found is None or not any(found[:4]):
         return None
     value, spread, low, high = map(_plain, found[:4])
-    return NumberCell(value, spread, low, high, visible(found.unit))
+    return NumberCell(value, spread, low, high, visible(found.unit), visible(found.words))
 
 
 def _taken_apart(cell: Cell, system: System) -> NumberCell | None:
@@ -70,7 +73,25 @@ def _taken_apart(cell: Cell, system: System) -> NumberCell | None:
             return NumberCell(f"{price:.2f}", unit=currency)
         case Share():
             return _share(cell)
-    return _taken_apart(cell[0], system) if is_sentence(cell) and len(cell) == 1 else None
+    return _of_sentence(cell, system) if is_sentence(cell) else None
+
+
+def _of_sentence(words: Sentence, system: System) -> NumberCell | None:
+    """Take a value alone apart, or one in a diver's units that is repeated in brackets, with words on one side."""
+    if len(words) == 1:
+        return _taken_apart(words[0], system)
+    places = [place for place, word in enumerate(words) if isinstance(word, InUnits)]
+    if (
+        len(places) != 2
+        or words[places[0] + 1 : places[1]] != (" (",)
+        or words[places[1] + 1 : places[1] + 2] != (")",)
+    ):
+        return None
+    around = (*words[: places[0]], *words[places[1] + 2 :])
+    found = _taken_apart(words[places[0]], system)
+    if found is None or not all(isinstance(word, str) for word in around):
+        return None
+    return found._replace(words="".join(map(str, around)).strip(" ,:;"))
 
 
 def _share(share: Share) -> NumberCell | None:

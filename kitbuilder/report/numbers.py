@@ -173,6 +173,11 @@ def figure_digits(figure: Figure, measure: str, system: System) -> FigureDigits:
     return FigureDigits(value, spread)
 
 
+def is_shown_as_zero(figure: Figure, measure: str, system: System) -> bool:
+    """Say whether all digits of a figure that are shown are zeros."""
+    return not figure_digits(figure, measure, system).value.strip(f"{MINUS}+0.")
+
+
 SPREAD_DIGITS = 2
 """Digits of a spread that are shown at most."""
 

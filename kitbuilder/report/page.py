@@ -196,7 +196,7 @@ class Statement(NamedTuple):
     body: Sequence[Sentence] = ()
     """What stands below, further in, a paragraph each."""
     data: Sequence[Fact] = ()
-    """Its object in JSON. Head and body are not in it."""
+    """Its object in JSON. Head and body are not in it. Where they have labels, CSV has these and no sentences."""
     mark: "str | Signal | Box" = ""
     """What stands in front of the first line, such as a signal word or a number; those of one list are aligned."""
     is_shown: bool = True

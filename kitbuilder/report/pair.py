@@ -6,23 +6,17 @@ Every pressure, volume and mass stands in the diver's own units first, and in th
 from collections.abc import Sequence
 
 from kitbuilder.assess.figures import Figure
-from kitbuilder.assess.findings import Amount, Words
-from kitbuilder.assess.fit.partner_reach import POSITIONS, PartnerReach
-from kitbuilder.assess.fit.verdict import CANNOT_BE_SAID, DOES_NOT_FIT, FITS
-from kitbuilder.plans.pair.agreement import Agreement
-from kitbuilder.plans.pair.given import Given
+from kitbuilder.assess.findings import Amount, Word, Words
+from kitbuilder.plans.pair.agreement import Agreement, OwnAmount, Said
 from kitbuilder.plans.pair.joining import FED, NO, UNKNOWN, Fed
 from kitbuilder.plans.pair.lift import HeldByOther, Weighed
 from kitbuilder.plans.pair.members import METRIC, Direction, Member, Missing
 from kitbuilder.plans.pair.pair import Pair
-from kitbuilder.plans.pair.supplies import Supply
 from kitbuilder.report.linked import not_used, problems_of
 from kitbuilder.report.page import (
     BothUnits,
-    Cell,
     Column,
     Estimate,
-    InUnits,
     Node,
     Page,
     Row,
@@ -32,14 +26,24 @@ from kitbuilder.report.page import (
     Statements,
     Table,
     Text,
-    joined,
     text,
 )
 from kitbuilder.report.pair_data import SHAPE as SHAPE  # the command takes it from here, as of every page
 from kitbuilder.report.pair_data import pair_data
+from kitbuilder.report.pair_gas import (
+    BY_LANDMARKS,
+    HAS_NONE,
+    NOT_KNOWN,
+    amounts_table,
+    common_depth,
+    elsewhere_table,
+    given_table,
+    in_both,
+    own,
+    pressures_table,
+    reach_table,
+)
 from kitbuilder.report.words import CAUTIONS, capitalised, counted_items, ended
-
-HAS_NONE, NOT_KNOWN = "–", "not known"
 
 
 def pair_page(found: Pair) -> Page:
@@ -64,17 +68,20 @@ def facts_page(found: Pair) -> Page:
 
 def _facts(found: Pair) -> list[Node]:
     return [
-        Section("Gas given", [_given_table(found), _reach_table(found), text(BY_LANDMARKS)]),
-        Section("Gas", [_pressures_table(found), _amounts_table(found), _common_depth(found)]),
+        Section("Gas given", [given_table(found), reach_table(found), text(BY_LANDMARKS)]),
+        Section("Gas", _gas_parts(found)),
         Section("What fits the other's kit", _joining_parts(found)),
-        Section("Lead and lift", [_lead_table(found), _lift_table(found)]),
+        Section("Lead and lift", [_lead_table(found), *_lift_tables(found)]),
         Section("How many of each", [_counts_table(found)]),
         Section("", [Text(words) for words in _shared_name_words(found)]),
         _missing(found.missing),
     ]
 
 
-BY_LANDMARKS = "+ hose to spare, − hose missing: estimated from both bodies. Try it on land."
+def _gas_parts(found: Pair) -> list[Node]:
+    elsewhere = elsewhere_table(found)
+    tables = [pressures_table(found), amounts_table(found), *([elsewhere] if elsewhere else [])]
+    return [*tables, common_depth(found)]
 
 
 def pair_problems(found: Pair) -> tuple[str, ...]:
@@ -94,7 +101,8 @@ def _shared_name_words(found: Pair) -> list[Sentence]:
 def _divers(found: Pair) -> Table:
     columns = [Column("", "diver", may_wrap=True), Column("", "kit", may_wrap=True), Column("", "file", may_wrap=True)]
     rows: list[Row] = [
-        [member.name, member.assessment.kit.header.name, member.file, GAUGES[member.units]] for member in found.members
+        [member.full_name, member.assessment.kit.header.name, member.file, GAUGES[member.units]]
+        for member in found.members
     ]
     return Table("", [*columns, Column("", "gauges in")], rows)
 
@@ -141,9 +149,18 @@ def _entry(agreement: Agreement, number: int = 0) -> Statement:
     return Statement((*lead, *what, " ", *do), mark=agreement.signal)
 
 
-def both_units(words: Words) -> Words:
-    """Give a sentence whose amounts stand in both units."""
-    return tuple(BothUnits(word) if isinstance(word, Amount) else word for word in words)  # type: ignore[misc]
+def both_units(words: Said) -> Words:
+    """Give a sentence whose amounts stand in both units, those of the diver that it is about first."""
+    return tuple(part for word in words for part in _both(word))  # type: ignore[misc]
+
+
+def _both(word: Word | OwnAmount) -> Sentence:
+    match word:
+        case OwnAmount(amount, units):
+            return in_both(amount, units)
+        case Amount():
+            return (BothUnits(word),)
+    return (word,)
 
 
 def agreement_page(agreement: Agreement) -> Page:
@@ -156,122 +173,6 @@ def agreement_page(agreement: Agreement) -> Page:
         ("Do: ", *ended(both_units(agreement.do))),
     )
     return Page([head, *(Section("", [Text(words)]) for words in parts)])
-
-
-# ---- gas given ----
-
-
-def _given_table(found: Pair) -> Table:
-    columns = [
-        Column("", "giver", may_wrap=True),
-        Column("", "hands over", may_wrap=True),
-        Column("", "on hose", may_wrap=True),
-        Column("", "from", may_wrap=True),
-        Column("", "keeps", may_wrap=True),
-    ]
-    givers: dict[str, Given] = {}
-    for given in found.facts.given:
-        givers.setdefault(given.way.giver.name, given)
-    return Table("", columns, [_given_row(given) for given in givers.values()])
-
-
-def _given_row(given: Given) -> Row:
-    handed, member = given.handed, given.way.giver
-    if handed is None:
-        return [member.name, "nothing", HAS_NONE, HAS_NONE, HAS_NONE]
-    hose = handed.figures.hose
-    side = f", {handed.side} side" if handed.side else ""
-    return [
-        member.name,
-        handed.second_stage,
-        (*_own(Amount(hose.length_m, "length"), member), f" {hose.role}"),
-        f"{handed.held_at}{side}",
-        handed.then or "nothing",
-    ]
-
-
-def _reach_table(found: Pair) -> Table:
-    columns = [Column("", "reaches the mouth", may_wrap=True)]
-    columns += [Column("", position, may_wrap=True) for position in POSITIONS]
-    rows: list[Row] = [
-        [_way(given.way), *(_reach(reach, given.way.giver) for reach in given.reaches)]
-        if given.reaches
-        else [_way(given.way), *(NOT_KNOWN if given.handed else HAS_NONE for _ in POSITIONS)]
-        for given in found.facts.given
-    ]
-    return Table("", columns, rows)
-
-
-def _way(way: Direction) -> str:
-    return f"{way.giver.name} to {way.receiver.name}"
-
-
-def _reach(reach: PartnerReach, member: Member) -> Sentence:
-    return (f"{REACHES[reach.verdict.outcome]} ", *_own(Amount(reach.test.margin.value, "reach"), member))
-
-
-REACHES = {FITS: "yes", DOES_NOT_FIT: "NO", CANNOT_BE_SAID: "perhaps"}
-"""Whether a hose reaches, by the outcome of its verdict."""
-
-
-# ---- gas ----
-
-
-def _pressures_table(found: Pair) -> Table:
-    columns = [Column("", "diver", may_wrap=True), Column("", "gas", may_wrap=True)]
-    columns += [Column("", head, may_wrap=True) for head in ("start", "turn", "reserve")]
-    return Table("", columns, [_pressures_row(supply) for supply in found.facts.supplies])
-
-
-def _pressures_row(supply: Supply) -> Row:
-    member = supply.member
-    gauges: list[Cell] = [NOT_KNOWN] * 3
-    if supply.pressures_pa:
-        gauges = [_own(Amount(pressure, "pressure"), member) for pressure in supply.pressures_pa]
-    return [member.name, f"{supply.gas}{', stage' if supply.is_stage else ''}", *gauges]
-
-
-def _amounts_table(found: Pair) -> Table:
-    columns = [Column("", "diver", may_wrap=True)]
-    columns += [
-        Column("", head, may_wrap=True)
-        for head in ("gas, at the surface", "of that reserve", "reserve on the other's gauge", "breathe down to")
-    ]
-    return Table("", columns, [_amounts_row(each, found) for each in found.facts.supplies if not each.is_stage])
-
-
-def _amounts_row(supply: Supply, found: Pair) -> Row:
-    member, down_to_m = supply.member, supply.uses[0].down_to_m
-    depth = NOT_KNOWN if down_to_m is None else _own(Amount(down_to_m, "depth"), member)
-    elsewhere = [each for each in found.facts.elsewhere if each.way.giver is member]
-    readings = [
-        (
-            *((f"{each.way.receiver.name}: ",) if len(elsewhere) > 1 else ()),
-            *(
-                (NOT_KNOWN,)
-                if each.pressure_pa is None
-                else _own(Amount(each.pressure_pa, "pressure"), each.way.receiver)
-            ),
-        )
-        for each in elsewhere
-    ]
-    return [member.name, _volume(supply.start, member), _volume(supply.reserve, member), joined(readings, "; "), depth]
-
-
-def _common_depth(found: Pair) -> Text:
-    """Say how deep all kits are meant to go: every gas is judged there."""
-    return text("All kits are meant for ", BothUnits(Amount(found.deepest_m, "depth")), ".")
-
-
-def _volume(figure: Figure | None, member: Member) -> Cell:
-    return NOT_KNOWN if figure is None else _own(Amount(figure.value, "gas"), member)
-
-
-def _own(value: Amount | Estimate, member: Member) -> Sentence:
-    """Give a value in the diver's own units, and in brackets in the other ones, there without its spread."""
-    other = "imperial" if member.units == METRIC else METRIC
-    bare = Amount(value.figure.value, value.measure) if isinstance(value, Estimate) else value
-    return (InUnits(value, member.units), " (", InUnits(bare, other), ")")
 
 
 # ---- what joins ----
@@ -326,45 +227,39 @@ def _lead_row(found: Weighed) -> Row:
         return [member.name, *[NOT_KNOWN] * 3]
     model = balance.buoyancy_model
     amounts = (Amount(mass, "lead") for mass in (model.lead_kg, model.droppable_kg))
-    return [member.name, _own(Estimate(balance.lead, "lead"), member), *(_own(each, member) for each in amounts)]
+    return [member.name, own(Estimate(balance.lead, "lead"), member), *(own(each, member) for each in amounts)]
 
 
-def _lift_table(found: Pair) -> Table:
-    columns = [
-        Column("", "diver", may_wrap=True),
-        Column("", "pulls down most", may_wrap=True),
-        Column("", "own lift", may_wrap=True),
-        Column("", "other's lift less pull", may_wrap=True),
-        Column("", "left if it holds both", may_wrap=True),
+def _lift_tables(found: Pair) -> list[Table]:
+    """Build a row per diver; for three divers, what is left of the lift of another in a row per pair of them."""
+    others = ["other's lift less this pull", "other's lift less both pulls"]
+    held = {member.name: [each for each in found.facts.held if each.way.receiver is member] for member in found.members}
+    two = len(found.members) == 2
+    rows: list[Row] = [
+        [
+            each.member.name,
+            _figure(each.heavy, each.member, "lead"),
+            _figure(each.lift, each.member, "lead"),
+            *(_left(held[each.member.name][0]) if two else ()),
+        ]
+        for each in found.facts.weighed
     ]
-    return Table("", columns, [_lift_row(each, found) for each in found.facts.weighed])
+    heads = ["greatest pull down", "own lift", *(others if two else ())]
+    table = Table("", [Column("", head, may_wrap=True) for head in ("diver", *heads)], rows)
+    if two:
+        return [table]
+    by_way: list[Row] = [[*each.way.names, *_left(each)] for each in found.facts.held]
+    heads = ["lift of", "for", "lift less the pull of that diver", "lift less both pulls"]
+    return [table, Table("", [Column("", head, may_wrap=True) for head in heads], by_way)]
 
 
-def _lift_row(found: Weighed, pair: Pair) -> Row:
-    member = found.member
-    held = [each for each in pair.facts.held if each.way.receiver is member]
-    return [
-        member.name,
-        _figure(found.heavy, member, "lead"),
-        _figure(found.lift, member, "lead"),
-        _of_others(held, member, alone=True),
-        _of_others(held, member, alone=False),
-    ]
-
-
-def _of_others(held: Sequence[HeldByOther], member: Member, *, alone: bool) -> Sentence:
-    parts = [
-        (
-            *((f"{each.way.giver.name}: ",) if len(held) > 1 else ()),
-            *_figure(each.alone if alone else each.both, member, "lift"),
-        )
-        for each in held
-    ]
-    return joined(parts, "; ")
+def _left(held: HeldByOther) -> tuple[Sentence, Sentence]:
+    """Give what is left of the lift of the one, alone with the other and with both, in the units of the other."""
+    return _figure(held.alone, held.way.receiver, "lift"), _figure(held.both, held.way.receiver, "lift")
 
 
 def _figure(figure: Figure | None, member: Member, measure: str) -> Sentence:
-    return (NOT_KNOWN,) if figure is None else _own(Estimate(figure, measure), member)
+    return (NOT_KNOWN,) if figure is None else own(Estimate(figure, measure), member)
 
 
 # ---- single items, missing values ----
@@ -380,10 +275,18 @@ def _counts_table(found: Pair) -> Table:
 
 
 def _missing(missing: Sequence[Missing]) -> Statements:
-    entries = [Statement(_missing_words(each), mark="-") for each in missing]
-    return Statements("", entries, title=f"Not given: {counted_items(len(entries), 'value')}" if entries else "")
+    keys: dict[Missing, list[str]] = {}
+    for each in missing:
+        keys.setdefault(each._replace(key=""), []).append(each.key)
+    entries = [Statement(_missing_words(place, names), mark="-") for place, names in keys.items()]
+    return Statements("", entries, title=f"Not given: {counted_items(len(missing), 'value')}" if entries else "")
 
 
-def _missing_words(missing: Missing) -> Sentence:
-    place = f' of "{missing.item}"' if missing.item else ""
-    return (f"Set {missing.key}{place} in {missing.file}: it says {missing.because}.",)
+def _missing_words(place: Missing, keys: Sequence[str]) -> Sentence:
+    """Say where to set the values that one item lacks for one reason."""
+    item = f' of "{place.item}"' if place.item else ""
+    say = "it says" if len(keys) == 1 else "they say"
+    named = ", ".join(
+        '"to"' if key == "to" else key for key in keys
+    )  # an unquoted "to" reads as a word of the sentence
+    return (f"Set {named}{item} in {place.file}: {say} {place.because}.",)

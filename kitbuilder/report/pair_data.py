@@ -1,16 +1,16 @@
 """The answer of `kitbuilder pair` for programs."""
 
 from kitbuilder.assess.figures import Figure
-from kitbuilder.assess.findings import Amount
+from kitbuilder.assess.findings import Amount, Word
 from kitbuilder.assess.fit.partner_reach import POSITIONS, PartnerReach
 from kitbuilder.assess.fit.verdict import OUTCOMES
-from kitbuilder.plans.pair.agreement import Agreement
+from kitbuilder.plans.pair.agreement import Agreement, OwnAmount
 from kitbuilder.plans.pair.given import Given
 from kitbuilder.plans.pair.joining import DRYSUIT, INFLATOR, NO, UNKNOWN, WITH_ADAPTER, YES
 from kitbuilder.plans.pair.lift import Weighed
 from kitbuilder.plans.pair.pair import Pair
 from kitbuilder.plans.pair.single import Counted
-from kitbuilder.plans.pair.supplies import Supply
+from kitbuilder.plans.pair.supplies import GAS_KEYS, Supply
 from kitbuilder.report.page import Column, Estimate, Facts, Row, Share, Table, Tag, Values, only_data
 from kitbuilder.report.shapes import (
     COUNT,
@@ -29,7 +29,7 @@ from kitbuilder.report.shapes import (
 _ANSWER = one_of(YES, WITH_ADAPTER, NO, UNKNOWN)
 SHAPE = record(
     deepest_m=NUMBER,
-    divers=listed(record(name=TEXT, file=TEXT, kit=TEXT, units=one_of("metric", "imperial"))),
+    divers=listed(record(name=TEXT, full_name=TEXT, file=TEXT, kit=TEXT, units=one_of("metric", "imperial"))),
     agree=listed(record(signal=SIGNAL, topic=TEXT, divers=listed(TEXT), what=TEXT, why=TEXT, do=TEXT)),
     gas_given=listed(
         record(
@@ -57,6 +57,7 @@ SHAPE = record(
             reserve_pa=optional(NUMBER),
             start_m3=optional(FIGURE),
             reserve_m3=optional(FIGURE),
+            assumed=listed(one_of(*GAS_KEYS)),
         )
     ),
     reserves_elsewhere=listed(record(diver=TEXT, on=TEXT, gauge_pa=optional(NUMBER))),
@@ -111,7 +112,7 @@ def pair_data(found: Pair) -> Facts:
         (
             "gases",
             _table(
-                "diver tags gas oxygen stage within_limit_to_m start_pa turn_pa reserve_pa start_m3 reserve_m3",
+                "diver tags gas oxygen stage within_limit_to_m start_pa turn_pa reserve_pa start_m3 reserve_m3 assumed",
                 [_gas(each) for each in facts.supplies],
             ),
         ),
@@ -188,13 +189,19 @@ def _table(keys: str, rows: "list[Row]") -> Table:
 
 def _divers(found: Pair) -> Table:
     rows: list[Row] = [
-        [Tag(each.name), each.file, Tag(each.assessment.kit.header.name), each.units] for each in found.members
+        [Tag(each.name), Tag(each.full_name), each.file, Tag(each.assessment.kit.header.name), each.units]
+        for each in found.members
     ]
-    return _table("name file kit units", rows)
+    return _table("name full_name file kit units", rows)
 
 
 def _agreement(each: Agreement) -> Row:
-    return [each.signal, each.topic, _tags(each.who), each.what, each.why, each.do]
+    sentences = [tuple(_plain(word) for word in words) for words in (each.what, each.why, each.do)]
+    return [each.signal, each.topic, _tags(each.who), *sentences]
+
+
+def _plain(word: Word | OwnAmount) -> Word:
+    return word.amount if isinstance(word, OwnAmount) else word
 
 
 def _given(given: Given) -> Row:
@@ -232,6 +239,7 @@ def _gas(supply: Supply) -> Row:
         *(_amount(each, "pressure") for each in pressures),
         _figure(supply.start, "gas"),
         _figure(supply.reserve, "gas"),
+        Values([key for key in GAS_KEYS if key in supply.assumed]),
     ]
 
 

@@ -12,6 +12,7 @@ from kitbuilder.report.page import (
     BothUnits,
     Column,
     Estimate,
+    Fact,
     Node,
     Page,
     Row,
@@ -119,12 +120,15 @@ def _lead(found: CylinderLead) -> Statement:
     return Statement(
         (f"{found.cylinder}{by_trip}: ", *amount),
         [(f"take {take}; ready {ready}" if ready else f"take {take}",)],
-        only_data(
-            ("cylinder", found.cylinder),
-            ("named_by_trip", found.is_of_trip),
-            ("lead_needed_kg", lead_estimate(balance)),
-            ("pieces", Table("", PIECE_COLUMNS, [_pieces(each) for each in found.pieces])),
-        ).rows,
+        [
+            Fact("cylinder", "cylinder", found.cylinder),
+            Fact("named_by_trip", "named by the trip", found.is_of_trip),
+            Fact("lead_needed_kg", "lead", lead_estimate(balance)),
+            Fact("", "too heavy by", Estimate(balance.too_heavy, "lead") if balance.too_heavy else None),
+            Fact("", "take", take),
+            Fact("", "ready", ready or None),
+            Fact("pieces", "", Table("", PIECE_COLUMNS, [_pieces(each) for each in found.pieces])),
+        ],
     )
 
 
@@ -151,9 +155,20 @@ def _counts(pieces: Pieces) -> Table:
 
 
 def _changes(key: str, title: str, found: Sequence[LeadChange]) -> Iterator[Node]:
-    """Give the changes in one sentence, and as a table for programs."""
-    columns = [Column("what", ""), Column("lead_change_kg", "")]
-    yield Table(key, columns, [[each.what, Estimate(each.change, "lead change")] for each in found])
+    """Give the changes in one sentence, and one by one for programs and spreadsheets."""
+    entries = [
+        Statement(
+            (each.what,),
+            (),
+            [
+                Fact("what", title.lower(), each.what),
+                Fact("lead_change_kg", "lead change", Estimate(each.change, "lead change")),
+            ],
+            is_shown=False,
+        )
+        for each in found
+    ]
+    yield Statements(key, entries)
     if found:
         changes = ((f"{each.brief} ", BothUnits(Amount(each.change.value, "lead change"))) for each in found)
         yield Text((f"{title}: ", *joined(changes, "; "), "."))
@@ -167,13 +182,14 @@ def _inlet(found: InletAnswer) -> Statement:
     return Statement(
         (f"{found.connection} on {found.outlet}: {fits}. {found.note}".rstrip(),),
         (),
-        only_data(
-            ("connection", found.connection),
-            ("tags", Values([Tag(tag) for tag in found.tags])),
-            ("outlet", found.outlet),
-            ("fits", found.fits or None),
-            ("note", found.note),
-        ).rows,
+        [
+            Fact("connection", "inlet", found.connection),
+            Fact("tags", "items", Values([Tag(tag) for tag in found.tags])),
+            Fact("outlet", "on", found.outlet),
+            Fact("", "answer", fits),
+            Fact("fits", "", found.fits or None),
+            Fact("note", "note", found.note),
+        ],
     )
 
 

@@ -9,8 +9,14 @@ from kitbuilder.report.page import Node, Page, Section, Series, only_data, text
 from kitbuilder.report.shapes import Shape, any_of, listed, one_of, record
 from kitbuilder.report.words import CAUTIONS
 
-HEADINGS = {"fit": "Hoses on the body"}
-"""What stands above the answer of a command that follows another one about the same file."""
+HEADINGS = {
+    "compare": "Side by side",
+    "fit": "Hoses on the body",
+    "card": "Card for the place of rental",
+    "spares": "Spare parts",
+    "swaps": "Lighter items",
+}
+"""What stands above the answer of a command that does not begin with what it is about."""
 _CAUTIONS = Section("", [text(CAUTIONS)])
 
 
@@ -20,8 +26,10 @@ class ReportPart(NamedTuple):
     command: str
     """The command that gives the same answer alone."""
     page: Page
-    file: str
-    """What it is about, as it was given."""
+    file: str = ""
+    """The file that it is about, as it was given; empty for several."""
+    name: str = ""
+    """What that file calls itself."""
     needs: Needs | None = None
     """What a kit needs beyond what is owned, to be said below; None for nothing to say."""
 
@@ -36,13 +44,23 @@ def report_shape(shapes: dict[str, Shape]) -> Shape:
 
 
 def report_page(parts: Sequence[ReportPart]) -> Page:
-    """Build the page; what follows another answer about the same file stands below a heading."""
-    sections, before = [], ""
+    """Build the page; where it is about several files each answer stands below a heading that says which."""
+    has_several = len({part.file for part in parts}) > 1
+    sections, before = [], None
     for part in parts:
-        heading = HEADINGS.get(part.command, "") if part.file == before else ""
+        heading = _heading(part, is_first=part.file != before, has_several=has_several)
         sections.append(Section("", [only_data(("command", part.command)), *_part(part, heading)]))
         before = part.file
     return Page([Series("answers", sections), _CAUTIONS])
+
+
+def _heading(part: ReportPart, *, is_first: bool, has_several: bool) -> str:
+    about = HEADINGS.get(part.command, "")
+    if not part.file:
+        return about
+    if is_first:
+        return f"{part.name} ({part.file})" if has_several else ""
+    return f"{about}: {part.file}" if has_several else about
 
 
 def _part(part: ReportPart, heading: str) -> Iterator[Node]:

@@ -47,7 +47,9 @@ async def test_copying_a_row_a_finding_a_list_and_a_page(opened, kits, monkeypat
 
         await press(pilot, "Y", "f", "enter")
         await type_in(pilot, "page", "enter")
-        assert (kits / "page.txt").read_text().strip("\n") == app.clipboard
+        title, below, empty, *page = (kits / "page.txt").read_text().strip("\n").split("\n")
+        assert (title, below, empty) == ("Sidemount, sea", "Figures and findings · 15 January 2027", "")
+        assert "\n".join(page) == app.clipboard
         assert f"Written to {(kits / 'page.txt').absolute()}." in told(app)
 
         await press(pilot, "greater_than_sign")
@@ -61,6 +63,9 @@ async def test_copying_a_row_a_finding_a_list_and_a_page(opened, kits, monkeypat
         await type_in(pilot, "page.json", "enter")
         assert "JSON is written by the commands, with -o." in " ".join(screen_text(app).split())
         assert not (kits / "page.json").exists()
+        await type_in(pilot, "page.pdf", "enter")
+        assert 'A page is not written as ".pdf".' in " ".join(screen_text(app).split())
+        assert not [*kits.glob("page.pdf*")]
         await type_in(pilot, "page.csv", "enter")
         assert (kits / "page.csv").read_bytes().startswith(b"\xef\xbb\xbf")
 
@@ -72,7 +77,7 @@ async def test_copying_a_row_a_finding_a_list_and_a_page(opened, kits, monkeypat
         assert "No space left on device" in told(app)
 
 
-async def test_every_page_is_copied(opened):
+async def test_every_page_is_copied_and_written(opened, kits):
     """A pane that scrolls, and a page in a dialog."""
     async with opened("cold-single") as pilot:
         app = pilot.app
@@ -81,3 +86,11 @@ async def test_every_page_is_copied(opened):
         await press(pilot, "o", "y")
         assert "lead" in app.clipboard.lower()
         assert Path(copied_path()).read_text().strip("\n") == app.clipboard
+
+        await press(pilot, "greater_than_sign")
+        unbroken = "".join(screen_text(app).replace("│", "").split())
+        assert f"Inthefolder{kits.absolute()}:" in unbroken
+        await press(pilot, "enter")
+        [document] = kits.glob("cold-single-*.html")
+        assert document.name.endswith("-where-the-figures-come-from.html")
+        assert "<p>Where the figures come from · 15 January 2027</p>" in document.read_text()

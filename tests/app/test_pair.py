@@ -34,7 +34,7 @@ async def test_a_pair_from_the_shelf(opened: Opened, pictured: Pictured) -> None
         await pictured(pilot, "", SMALL, LARGE)
         await press(pilot, "enter")
         assert isinstance(pilot.app.screen, TextPage)
-        assert "Why: A diver without gas takes what the own kit would give." in screen_text(pilot.app)
+        assert "Why: A diver without gas reaches for what they would hand over themselves." in screen_text(pilot.app)
         await press(pilot, "escape", "slash")
         await type_in(pilot, "psi", "enter")
         assert [screen.found.agreements[place].topic for place in screen.query_one(Listing).shown] == [

@@ -6,6 +6,7 @@ import os
 import re
 import shutil
 import subprocess
+from datetime import date
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from io import StringIO
@@ -14,8 +15,8 @@ from threading import Thread
 import pytest
 
 from kitbuilder.commands import all_commands
-from kitbuilder.commands.exit_codes import NOT_WRITTEN
-from kitbuilder.report.forms import CSV, ENDINGS, OUTPUT_FORMS, render
+from kitbuilder.commands.exit_codes import UNREADABLE
+from kitbuilder.report.forms import CSV, ENDINGS, OUTPUT_FORMS, other_ending, render
 from tests import laws
 from tests.commands.run import CAUTIOUS, CONFIGS, GOOD, TWINSET, WRONG, run
 from tests.commands.test_foreign_text import ASKED
@@ -33,6 +34,12 @@ COMMANDS = [command for command in all_commands() if not command.without_documen
 def folder(tmp_path):
     shutil.copytree(CONFIGS, tmp_path / "configs")
     return tmp_path
+
+
+@pytest.fixture(autouse=True)
+def _day(monkeypatch):
+    """A document has the day on it."""
+    monkeypatch.setattr("kitbuilder.clock.today", lambda: date(2026, 11, 29))
 
 
 @pytest.fixture
@@ -87,7 +94,10 @@ def test_the_ending_decides_the_form(folder):
         file = folder / f"answer{form.ending.upper() if name == 'csv' else form.ending}"
         assert run("check", CAUTIOUS, "-o", str(file), "--form", name).returncode == 1
         text = file.read_bytes().decode("utf-8")
-        assert text == form.as_file(printed[name]) if name != "text" else text
+        if name == "text":  # in a file as wide as any printer has it
+            assert sorted(text.split()) == sorted(f"{HEAD} {printed[name]}".split())
+        else:
+            assert text == form.as_file(printed[name])
     rows = [*csv.reader((folder / "answer.CSV").read_text("utf-8-sig").splitlines(), strict=True)]
     count = len(json.loads((folder / "answer.json").read_text("utf-8"))["result"]["files"][0]["findings"])
     assert count > 0
@@ -95,6 +105,31 @@ def test_the_ending_decides_the_form(folder):
     assert (folder / "answer.html").read_text("utf-8").count('<section class="finding') == count
     assert words_of_markdown((folder / "answer.md").read_text("utf-8")).count("CAUTION") == 4
     assert (folder / "answer.txt").read_text("utf-8").count("CAUTION") == 4
+
+
+HEAD = "Lake single with drysuit\nFigures and findings · 29 November 2026"
+
+
+def test_every_form_for_people_has_a_title_and_the_day(folder):
+    """JSON has neither: it says what was read."""
+    title, below = HEAD.splitlines()
+    heads = {
+        "text": f"{HEAD}\n",
+        "markdown": f"# {title}\n\n{below}\n",
+        "csv": f"{title},,",
+        "html": f"<header>\n<p>{below}</p>\n<h1>{title}</h1>",
+    }
+    for name, head in heads.items():
+        file = folder / f"a{OUTPUT_FORMS[name].ending}"
+        run("check", CAUTIOUS, "-o", str(file))
+        text = file.read_text("utf-8-sig")
+        assert head in text if name == "html" else text.startswith(head)
+        assert text.count("29 November 2026") == 1, name
+    levels = re.findall("^#+", (folder / "a.md").read_text("utf-8"), re.MULTILINE)
+    assert levels.count("#") == 1
+    assert set(levels[1:]) >= {"##"}
+    assert "29 November" not in run("check", CAUTIOUS, "--json").stdout
+    assert "29 November" not in run("check", CAUTIOUS).stdout, "what is printed has no head"
 
 
 def test_several_files_are_one_document(folder):
@@ -130,6 +165,22 @@ def test_every_picture_has_a_title_and_says_what_it_shows(folder):
 # ---- what is refused ----
 
 
+@pytest.mark.parametrize(
+    ("name", "ending"),
+    [
+        ("b.pdf", ".pdf"),
+        ("b.DOCX", ".DOCX"),
+        ("reef.v2", ".v2"),
+        ("reef 1.5", ""),
+        ("b.html", ""),
+        ("b", ""),
+        ("..", ""),
+    ],
+)
+def test_an_ending_of_no_form_is_told_from_a_name_without_one(name, ending):
+    assert other_ending(name) == ending
+
+
 def refused(*words, cwd):
     before = {path: path.read_bytes() for path in cwd.rglob("*") if path.is_file()}
     done = run(*words, cwd=cwd)
@@ -145,6 +196,8 @@ def test_what_cannot_be_written_is_said_in_one_line_before_any_work(folder):
     kit = "configs/warm-single.toml"
     cases = {
         ("-o", "a.doc"): f'kitbuilder: check: -o: found "a.doc". Accepted: a name that ends in {ENDINGS}.',
+        ("-o", ".html"): f'kitbuilder: check: -o: found ".html". Accepted: a name that ends in {ENDINGS}.',
+        ("-o", "configs/.MD"): f'kitbuilder: check: -o: found "configs/.MD". Accepted: a name that ends in {ENDINGS}.',
         ("-o", kit): f'kitbuilder: check: -o: found "{kit}". Accepted: a name that ends in {ENDINGS}.',
         ("-o", "a.html", "--json"): 'kitbuilder: check: -o: found "a.html" and --form json. Leave out --form: the '
         "ending of the file decides.",
@@ -172,7 +225,7 @@ def test_a_file_is_replaced_when_it_is_asked_for(folder):
     assert (folder / "a.csv").read_bytes().count(b"\xef\xbb\xbf") == 1, "one mark, its own"
     (folder / "link.html").symlink_to(folder / "a.html")
     done = run("check", GOOD, "-o", "link.html", "--replace", cwd=folder)
-    assert done.returncode == NOT_WRITTEN
+    assert done.returncode == UNREADABLE
     assert done.stderr == (
         "kitbuilder: link.html: a link has this name and is not replaced. Nothing was written there. Name another "
         "file.\n"
@@ -187,7 +240,7 @@ def test_a_full_disk_leaves_the_old_file(folder, monkeypatch):
 
     monkeypatch.setattr("kitbuilder.commands.documents.save_text", refuse)
     done = run("check", GOOD, "-o", "a.html", "--replace", cwd=folder)
-    assert (done.returncode, done.stdout) == (NOT_WRITTEN, "")
+    assert (done.returncode, done.stdout) == (UNREADABLE, "")
     assert done.stderr.startswith("kitbuilder: a.html: No space left on device. Nothing was written there.")
     assert (folder / "a.html").read_text() == "old"
 
@@ -235,8 +288,8 @@ def test_a_file_may_be_called_like_markup_or_a_formula(folder):
             assert run("check", name, "-o", f"a.{ending}", "--replace", cwd=folder).returncode == 1
         assert name in Document((folder / "a.html").read_text("utf-8")).texts
         with (folder / "a.csv").open(encoding="utf-8-sig", newline="") as file:
-            first = next(csv.reader(file, strict=True))[0]
-        assert first == (f"'{name}" if name[0] in "=@" else name)
+            firsts = [record[0] for record in csv.reader(file, strict=True)]
+        assert (f"'{name}" if name[0] in "=@" else name) in firsts
 
 
 # ---- a browser, where there is one ----

@@ -1,6 +1,7 @@
 """Answers as Markdown: every command gives one, with the words of its text, in the reader's units."""
 
 import shutil
+from datetime import date
 
 import pytest
 
@@ -11,6 +12,19 @@ from tests.markdown_reader import structure, words
 
 COMMANDS = tuple(all_commands())
 PARTS = {"heading", "paragraph", "bullet_list", "list_item", "table", "thead", "tbody", "tr", "th", "td", "strong"}
+
+
+def below_head(markdown: str) -> str:
+    """A document without its title and the line below that, with what the answer is and the day."""
+    title, below, *blocks = markdown.split("\n\n")
+    assert title.startswith("# ")
+    assert below.endswith("29 November 2026")
+    return "\n\n".join(blocks)
+
+
+@pytest.fixture(autouse=True)
+def _day(monkeypatch):
+    monkeypatch.setattr("kitbuilder.clock.today", lambda: date(2026, 11, 29))
 
 
 def shown(text: str) -> set[str]:
@@ -31,7 +45,7 @@ def test_the_example_gives_markdown_with_the_words_of_the_text(command, units, t
     assert (done.returncode, done.stderr) == (command.example.exit_code, "")
     found = {part.split()[0] for part in structure(done.stdout)}
     assert found <= {"text", *(f"{part}_{end}" for part in PARTS for end in ("open", "close"))}
-    assert shown(run(*asked, cwd=tmp_path / "other").stdout) == shown(words(done.stdout))
+    assert shown(run(*asked, cwd=tmp_path / "other").stdout) == shown(words(below_head(done.stdout)))
 
 
 def test_every_example_is_tried():
@@ -47,7 +61,7 @@ def test_complaints_go_to_standard_error_as_those_of_the_text_do():
     assert markdown.stderr == text.stderr
     assert markdown.stderr.startswith("missing.toml: ")
     assert markdown.returncode == text.returncode == 2
-    assert shown(words(markdown.stdout)) == shown(text.stdout)
+    assert shown(words(below_head(markdown.stdout))) == shown(text.stdout)
     nothing = run("fit", "missing.toml", "--form", "markdown")
     assert (nothing.returncode, nothing.stdout) == (2, "")
     assert nothing.stderr.startswith("missing.toml: ")
@@ -63,7 +77,7 @@ def test_a_linked_file_that_cannot_be_used_is_reported_on_the_page_once(tmp_path
 
 
 def test_files_printed_one_by_one_make_one_page():
-    both = run("check", GOOD, CAUTIOUS, "--form", "markdown").stdout
-    first, second = (run("check", file, "--form", "markdown").stdout for file in (GOOD, CAUTIOUS))
+    both = below_head(run("check", GOOD, CAUTIOUS, "--form", "markdown").stdout)
+    first, second = (below_head(run("check", file, "--form", "markdown").stdout) for file in (GOOD, CAUTIOUS))
     cautions = first.rstrip("\n").rpartition("\n\n")[2]
     assert both == first.removesuffix(f"{cautions}\n") + second

@@ -45,12 +45,11 @@ def test_the_first_lines_say_what_to_agree_on_and_then_who_hands_over_what() -> 
 
 def test_each_diver_reads_the_own_units_first_whatever_the_reader_has() -> None:
     """By definition 50 bar are 725.2 psi and 700 psi are 48.3 bar."""
-    metric, imperial = (run("pair", HOST, GUEST, "--units", units).stdout for units in ("metric", "imperial"))
-    for text in (metric, imperial):
+    for units in ("metric", "imperial"):
+        text = run("pair", HOST, GUEST, "--units", units).stdout
         assert "50 bar (725 psi)" in text
         assert "700 psi (48 bar)" in text
-    assert "538 L (19.0 ft³)" in metric
-    assert "19.0 ft³ (538 L)" in imperial
+        assert "reserve is 19.0 ft³ (538 L) at the surface, that of host 750 L (26.5 ft³)" in " ".join(text.split())
 
 
 def test_a_pair_as_json() -> None:
@@ -69,9 +68,21 @@ def test_a_pair_as_json() -> None:
         assert rows(one, key) == rows(two, key), key
 
 
+def test_gas_is_judged_at_the_shallower_depth() -> None:
+    """By the files 30 m, 100 ft, which are 30.48 m, and 45 m."""
+    assert "Judged at 30 m (98 ft), the shallower of the two." in run("pair", HOST, GUEST).stdout
+    assert "Judged at 30 m (98 ft), the shallowest of the three." in run("pair", TWINSET, HOST, GUEST).stdout
+
+
 def test_three_divers() -> None:
+    """A row for each diver and other diver, and one for the gas of a stage: nitrox 47 at 1.4 bar down to 19 m."""
     done = run("pair", HOST, GUEST, TWINSET)
     assert done.returncode == 1
+    lines = done.stdout.splitlines()
+    start = next(number for number, line in enumerate(lines) if line.startswith("  reserve of"))
+    assert [line.split()[:2] for line in lines[start + 1 : start + 3]] == [["host", "guest"], ["host", "the"]]
+    assert "nitrox 47 stage" in " ".join(done.stdout.split())
+    assert "19 m (62 ft)" in done.stdout
     assert "host to the diver" in done.stdout
     assert "guest to host" in done.stdout
 
@@ -122,8 +133,32 @@ def test_a_missing_body_is_named_with_its_key_and_file(folder: Path) -> None:
 
     assert "Set diver in none.toml" in says("none.toml")
     assert "Not used: lost.toml: gone.toml is not in this folder" in says("lost.toml")
-    for key in ("units", "stature", "mass"):
-        assert f"Set {key} in bare-diver.toml" in says("bare.toml")
+    for keys in ("units", "stature, mass"):
+        assert f"Set {keys} in bare-diver.toml" in says("bare.toml")
+
+
+def test_gas_that_is_not_given_is_marked_as_assumed(folder: Path) -> None:
+    """207 bar are full in the preset of this cylinder; 50 bar are the reserve by common practice: 725 psi."""
+    text = (folder / "guest.toml").read_text("utf-8")
+    given = [line for line in text.splitlines() if line.split("=")[0].strip() not in ("gas", "filled", "reserve")]
+    (folder / "guest.toml").write_text("\n".join(given), "utf-8")
+    said = run("pair", "host.toml", "guest.toml", cwd=folder).stdout
+    row = next(line for line in said.splitlines() if line.startswith("  guest  assumed air"))
+    assert "assumed 3002 psi" in row
+    assert "2000 psi" in row
+    assert row.count("assumed") == 3
+    assert "assumed 725 psi" in row
+    assert 'Set gas, filled, reserve of "boat cylinder" in guest.toml: they say' in " ".join(said.split())
+
+
+def test_a_diver_without_second_stages_keeps_a_row_in_each_table(folder: Path) -> None:
+    text = (folder / "guest.toml").read_text("utf-8")
+    start, end = text.index("[[second_stage]]"), text.index("[[gauge]]")
+    (folder / "guest.toml").write_text(text[:start] + text[end:], "utf-8")
+    lines = run("pair", "host.toml", "guest.toml", cwd=folder).stdout.splitlines()
+    gas = lines[lines.index("Gas") : lines.index("What fits the other's kit")]
+    assert [line.split() for line in gas if line.startswith("  guest")] == [["guest", *["not", "known"] * 4]] * 2
+    assert any("guest  not known: no item" in line for line in lines)
 
 
 def test_kits_that_share_no_function(folder: Path) -> None:
@@ -139,8 +174,11 @@ def test_kits_that_share_no_function(folder: Path) -> None:
     assert found["lead"][1]["lead_needed_kg"] is None
 
 
-def test_two_kits_of_one_diver_are_a_pair_of_that_body() -> None:
-    """Nothing is refused: two divers may have one build, and a kit may be lent."""
+def test_two_kits_of_one_diver_are_no_pair() -> None:
+    """A kit that is lent gets the diver file of the one who dives it."""
     done = run("pair", GOOD, TWINSET)
-    assert done.returncode == 1
-    assert 'More than one diver is called "the diver of these kits".' in " ".join(done.stdout.split())
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "both kits belong to the diver of diver.toml; a pair is two people" in done.stderr
+    of_three = run("pair", GOOD, HOST, TWINSET)
+    assert of_three.returncode == 2
+    assert f"{GOOD} and {TWINSET} belong to the diver of diver.toml" in of_three.stderr

@@ -26,18 +26,40 @@ def test_a_kit_has_its_figures_all_items_and_its_hoses_on_the_body():
     assert "To buy, for each kit by itself" in text, "it names a gear file"
 
 
-def test_kits_alone_are_set_side_by_side():
+def test_kits_alone_are_set_side_by_side_before_the_answers_of_each():
     answer = answer_to("report", "warm-single.toml", "twinset.toml")
-    [compare] = answer["result"]["answers"]
+    compare, *others = answer["result"]["answers"]
+    assert [each["command"] for each in others] == ["check", "fit"] * 2
     assert compare == {
         "command": "compare",
         "result": answer_to("compare", "warm-single.toml", "twinset.toml")["result"],
     }
 
 
+def test_a_trip_has_its_card_its_spares_and_its_swaps(tmp_path):
+    """Each answer is the one that its own command gives, below a heading; no swap would be no reason to look."""
+    answers = answer_to("report", "trip-wreck.toml")["result"]["answers"]
+    assert [each["command"] for each in answers] == ["trip", "card", "spares", "swaps"]
+    for each in answers:
+        assert each["result"] == answer_to(each["command"], "trip-wreck.toml")["result"]
+    done = run("report", "trip-reef.toml", "-o", f"{tmp_path}/trip.html", cwd=CONFIGS)
+    assert done.returncode == max(run(name, "trip-reef.toml", cwd=CONFIGS).returncode for name in ("trip", "card"))
+    headings = [each.text for each in Document((tmp_path / "trip.html").read_text("utf-8")).headings if each.level == 2]
+    places = [headings.index(name) for name in ("Card for the place of rental", "Spare parts", "Lighter items")]
+    assert places == sorted(places)
+
+
 def test_every_other_file_has_the_answer_of_what_it_holds():
     answer = answer_to("report", "trip-reef.toml", "gear.toml", "diver.toml", "stock.toml")
-    assert [each["command"] for each in answer["result"]["answers"]] == ["trip", "gear", "check", "check"]
+    assert [each["command"] for each in answer["result"]["answers"]] == [
+        "trip",
+        "card",
+        "spares",
+        "swaps",
+        "gear",
+        "check",
+        "check",
+    ]
     assert [read["holds"] for read in answer["files"]] == ["trip", "gear", "diver", "stock"]
 
 
@@ -48,8 +70,22 @@ def test_one_document_has_all_of_them(tmp_path):
     assert document.wrong == []
     headings = [heading.text for heading in document.headings]
     assert headings[0] == "Reef single, warm water · Two weeks on the reef"
-    assert {"Hoses on the body", "Lead and balance", "What it weighs"} <= {*headings}
+    assert {f"Hoses on the body: {GOOD}", "Lead and balance", "What it weighs"} <= {*headings}
     assert document.texts.count(CAUTIONS) == 1
+
+
+def test_every_answer_about_several_files_stands_below_a_heading_that_names_its_file(tmp_path):
+    """Those of the second level; what stands below one of them is about the same file."""
+    run("report", GOOD, TWINSET, "-o", f"{tmp_path}/all.html")
+    document = Document((tmp_path / "all.html").read_text("utf-8"))
+    assert [heading.text for heading in document.headings if heading.level == 2] == [
+        "Side by side",
+        f"Reef single, warm water ({GOOD})",
+        f"Hoses on the body: {GOOD}",
+        f"Twinset, coast ({TWINSET})",
+        f"Hoses on the body: {TWINSET}",
+        "To buy, for each kit by itself",
+    ]
 
 
 def test_the_exit_code_is_the_worst_of_all(tmp_path):

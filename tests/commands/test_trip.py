@@ -368,3 +368,9 @@ def test_a_new_trip_where_none_can_be_says_why_once_and_writes_nothing(folder: P
         assert sorted(folder.rglob("*")) == before
     assert "make a new trip file" in run("trip", str(folder / "nope.toml")).stderr
     assert "Name a trip file in it" in run("trip", str(folder)).stderr
+
+
+def test_a_time_that_no_search_takes_is_refused(folder: Path) -> None:
+    done = run("trip", str(folder / "trip-reef.toml"), "--time", "-1")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "trip: --time: found -1. Accepted: from 0 to 3600 seconds" in done.stderr

@@ -8,13 +8,16 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from kitbuilder.assess.assessment import Assessment, assess
+from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Signal
 from kitbuilder.assess.gas.breathing import Breathable
 from kitbuilder.kit.diver import Diver, DiverHeader
 from kitbuilder.kit.items import Kit, Other, SecondStage, Wing
 from kitbuilder.kit.resolved import LinkedFiles, resolve
-from kitbuilder.plans.pair.agreement import Agreement
+from kitbuilder.plans.pair.agreement import Agreement, whose
 from kitbuilder.plans.pair.joining import NO, WITH_ADAPTER, YES
+from kitbuilder.plans.pair.lift import HeldByOther
+from kitbuilder.plans.pair.members import directions, kits_of_one_diver
 from kitbuilder.plans.pair.pair import Pair, pair_up
 from tests.assess.kits import CONFIGS, config, kit_of, swapped, with_header, with_items
 from tests.laws import tried
@@ -150,6 +153,8 @@ def test_a_gas_that_the_other_cannot_breathe_at_the_common_depth() -> None:
     found = pair(KITS[0], rich)
     agreement = the(found, "gas that the other cannot breathe")
     assert (agreement.signal, agreement.who) == (Signal.DANGER, ("two", "one"))
+    assert agreement.what[-1] == " two's nitrox 50 has too much oxygen for one and two"
+    assert "nothing left to breathe" not in topics(found)
     assert found.agreements[0] is agreement
     [given] = [given for given in found.facts.given if given.way.names == ("two", "one")]
     assert [judged for _, judged in given.gas] == [Breathable.TOO_RICH]
@@ -166,6 +171,19 @@ def test_kits_for_different_depths() -> None:
 def test_gauges_in_two_units_and_in_one() -> None:
     assert "gauges in two units" in topics(pair(KITS[0], KITS[1]))
     assert "gauges in two units" not in topics(pair(KITS[0], KITS[1], units=("imperial",) * 3))
+
+
+def test_gas_that_is_not_given_is_not_said_as_a_fact() -> None:
+    """The guest's cylinder without gas, filling, turn and reserve: asked for once, and nothing is concluded from it."""
+    found = pair(KITS[0], swapped(KITS[1], "boat cylinder", gas=None, filled_pa=None, turn_pa=None, reserve_pa=None))
+    assert [supply.assumed for supply in found.facts.supplies] == [set(), {"gas", "filled", "turn", "reserve"}]
+    assert the(found, "gas that is not given").who == ("two",)
+    assert "reserves that differ" not in topics(found)
+    assert not any("air in two's cylinder" in str(each.what) for each in found.agreements)
+    assert [(each.item, each.key) for each in found.missing] == [
+        ("boat cylinder", key) for key in ("gas", "filled", "reserve")
+    ]
+    assert "gas that is not given" not in topics(pair(KITS[0], KITS[1]))
 
 
 # ---- gas given ----
@@ -204,6 +222,23 @@ def test_a_diver_with_one_second_stage_has_nothing_to_hand_over() -> None:
         ("two",),
     )
     assert handed(found)["two"] is None
+
+
+def test_a_second_stage_that_is_no_item_is_not_handed_over() -> None:
+    """The guest's hoses lead to "primary" and "alternate"; without those items nothing is concluded."""
+    lost = Kit(KITS[1].header, tuple(item for item in KITS[1].items if not isinstance(item, SecondStage)))
+    found = pair(KITS[0], lost)
+    assert handed(found)["two"] is None
+    assert [given.reaches for given in found.facts.given if given.way.giver.name == "two"] == [()]
+    assert "nothing to hand over" not in topics(found)
+    assert ("two.toml", "alternate hose", "to") in {each[:3] for each in found.missing}
+
+
+def test_a_kit_with_grave_findings_of_its_own_is_named() -> None:
+    """The kit that is wrong on purpose has some of each; the shipped pair has none worse than a caution."""
+    agreement = the(pair(KITS[0], kit_of(config("wrong-on-purpose"))), "findings of one kit alone")
+    assert (agreement.signal, agreement.who) == (Signal.DANGER, ("two",))
+    assert "findings of one kit alone" not in topics(pair(KITS[0], KITS[1]))
 
 
 # ---- what joins, lift, single items ----
@@ -246,10 +281,24 @@ def test_one_bladder_for_both_by_hand() -> None:
     held = {each.way.names: each.both for each in found.facts.held}
     assert held["one", "two"].value == pytest.approx(one.lift.value - one.heavy.value - two.heavy.value)
     assert held["two", "one"].value == pytest.approx(two.lift.value - one.heavy.value - two.heavy.value)
-    assert "one bladder for both" not in topics(found)
+    assert {each.who: each.signal for each in found.agreements if each.topic == "lift for both"} == {
+        each.way.names: Signal.NOTICE for each in found.facts.held if each.both.value < each.both.spread
+    }
     weak = Kit(KITS[0].header, tuple(replace(i, lift_kgf=5.0) if isinstance(i, Wing) else i for i in KITS[0].items))
-    agreement = the(pair(weak, KITS[1]), "one bladder for both")
-    assert (agreement.signal, agreement.who) == (Signal.CAUTION, ("one", "two"))
+    found = pair(weak, KITS[1])
+    assert [each.who for each in found.agreements if each.topic == "lift for both" and each.must_agree] == [
+        ("one", "two")
+    ]
+
+
+def test_lift_that_may_not_be_enough_is_worth_a_notice() -> None:
+    """Zero within the spread: 1.1 less and 1.8 more than is needed, ± 4; a cushion of 5 kg needs none."""
+    way = directions(pair(KITS[0], KITS[1]).members)[0]
+
+    def may_lack(value: float) -> bool:
+        return HeldByOther(way, None, Figure(value, {"lift": 4.0}, "")).may_lack
+
+    assert [may_lack(value) for value in (-1.1, 1.8, 3.9, 5.0)] == [True, True, True, False]
 
 
 def test_what_the_pair_has_once_never_or_not_on_each() -> None:
@@ -264,6 +313,39 @@ def test_what_the_pair_has_once_never_or_not_on_each() -> None:
     found = pair(without, KITS[1])
     assert the(found, "items that each diver needs").who == ("one",)
     assert the(found, "items that nobody carries").what == ("nobody carries a spool",)
+    assert the(found, "items that nobody carries").do == ("Decide who brings one, or enter it in the kit file.",)
+
+
+def test_items_that_are_lacking_read_as_one_sentence() -> None:
+    lone = Kit(KITS[1].header, tuple(i for i in KITS[1].items if i.tag not in ("computer", "mask")))
+    lacking = the(pair(KITS[0], lone), "items that each diver needs")
+    assert (lacking.what, lacking.do) == (
+        ("two has no computer and no mask",),
+        ("Bring them, or enter them in the kit file.",),
+    )
+
+
+def test_a_long_name_takes_no_apostrophe() -> None:
+    assert whose("Anna Schmidt", "hose") == "Anna Schmidt's hose"
+    assert whose("the diver of these kits", "hose") == "the hose of the diver of these kits"
+    assert whose("sam (a/kit.toml)", "hose") == "the hose of sam (a/kit.toml)"
+
+
+def test_gases_couplings_and_inlets_are_agreed_on_one_by_one() -> None:
+    """Two gases; a coupling and a nipple of two makes; an inlet of 1/2 inch: each with what to do about it."""
+    guest = swapped(swapped(KITS[0], "steel 15", gas=None, oxygen=0.32), "necklace", inlet="1/2")
+    found = pair(KITS[0], guest)
+    do = {topic: the(found, topic).do for topic in ("different gases", "different inlets")}
+    assert len(set(do.values())) == 2
+    assert "couplings of two makes" not in topics(found)
+    assert not {"different gases", "different inlets"} & set(topics(pair(KITS[0], KITS[0])))
+
+
+def test_a_hose_that_is_short_for_two_divers_is_named_once() -> None:
+    """The host's 150 cm do not reach in file; both receivers stand in one sentence."""
+    found = pair(KITS[0], KITS[1], KITS[4])
+    mine = [each for each in found.agreements if each.topic == "reach of the hose given" and each.who[0] == "one"]
+    assert [each.who for each in mine] == [("one", "three", "two")]
 
 
 def test_one_failure_leaves_a_diver_of_one_first_stage_without_gas() -> None:
@@ -305,3 +387,27 @@ def test_what_is_not_given_names_its_key_and_its_file() -> None:
         ("two.toml", "jacket", "inlet"),
         ("two.toml", "jacket", "lift"),
     }
+
+
+def test_two_kits_that_name_one_diver_file_are_of_one_diver() -> None:
+    """One path written in two ways; the same file name in two folders is two divers, and so is no diver file at all."""
+    kit = worn(with_header(KITS[0], diver="sam.toml"), "sam")
+    assert "sam.toml; a pair is two people" in kits_of_one_diver([("a/one.toml", kit), ("a/../a/two.toml", kit)])
+    assert kits_of_one_diver([("a/one.toml", kit), ("b/two.toml", kit)]) == ""
+    nobody = worn(with_header(KITS[0], diver=None), "sam")
+    assert kits_of_one_diver([("one.toml", nobody), ("two.toml", nobody)]) == ""
+
+
+@pytest.mark.parametrize(
+    ("given", "called"),
+    [
+        (("Anna Schmidt", "John Miller"), ["Anna", "John"]),
+        (("Anna Schmidt", "Anna Miller"), ["Anna Schmidt", "Anna Miller"]),
+        (("Dr. Anna Schmidt", "guest"), ["Dr. Anna Schmidt", "guest"]),
+        (("the diver of these kits", "Sam"), ["the diver of these kits", "Sam"]),
+    ],
+)
+def test_divers_are_called_by_their_first_names(given: tuple[str, str], called: list[str]) -> None:
+    members = pair_up([(f"{name}.toml", worn(KITS[0], name)) for name in given]).members
+    assert [member.name for member in members] == called
+    assert [member.full_name for member in members] == list(given)

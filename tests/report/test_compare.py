@@ -16,7 +16,7 @@ from kitbuilder.kitfile.reader import read_kit
 from kitbuilder.plans.side_by_side import SideBySide, set_side_by_side
 from kitbuilder.report.compare import compare_page
 from kitbuilder.report.compare_data import SHAPE
-from kitbuilder.report.comparison import Comparison
+from kitbuilder.report.comparison import TOTALS, Comparison, is_marked
 from kitbuilder.report.numbers import System, with_spread
 from kitbuilder.report.shapes import DEFINITIONS
 from tests.assess.kits import assessed, changed, config, hose_text, kit_of, lone_hose, shipped, with_keys, without
@@ -112,6 +112,19 @@ def test_equal_rows_are_counted_and_named() -> None:
 def test_a_kit_beside_itself_has_no_mark(everything: bool) -> None:
     lines = said(beside(TWINSET, TWINSET), everything=everything).splitlines()
     assert [line for line in lines if line.startswith("*") and not line.startswith("* differs")] == []
+
+
+@pytest.mark.parametrize("system", System)
+def test_no_mark_stands_at_a_difference_of_zero(system: System) -> None:
+    """A suit hose of 5 cm more weighs some grams more: too little for the sums of all items, which are in 10 g."""
+    found = beside(TWINSET, with_keys(TWINSET, "drysuit hose", length="80 cm"))
+    assert any(total.differs for total in found.totals)
+    for total in found.totals:
+        is_different, [*_, change] = row(found, TOTALS[total.name][0], system)
+        is_zero = not re.sub("±.*", "", change).strip("0. +−")
+        assert not (is_different and is_zero), total.name
+    marked = {total.name for total in found.totals if is_marked(total, 0)}
+    assert {"hoses_mass_kg"} <= marked < {total.name for total in found.totals if total.differs}
 
 
 def test_kits_of_different_water_and_layout_are_marked() -> None:

@@ -38,6 +38,7 @@ from kitbuilder.report.page import (
     StockLength,
     Table,
     Tag,
+    Values,
     only_data,
     text,
 )
@@ -50,7 +51,10 @@ METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 
 
 def written(*parts: Node, system: System = METRIC) -> str:
-    return render(Answer("", (), (), Page(parts)), system, 60)
+    """What is written below the title and an empty record."""
+    title, empty, *records = render(Answer("", (), (), Page(parts)), system, 60).splitlines(keepends=True)
+    assert (title.strip(",\n"), empty.strip('",\n')) == ("kitbuilder", "")
+    return "".join(records)
 
 
 def records(*parts: Node, system: System = METRIC) -> list[list[str]]:
@@ -91,6 +95,34 @@ def test_words_stand_among_numbers_where_there_is_no_number():
         ["50", "%"],
         ["not known"],
         [],
+    ]
+
+
+def test_words_beside_a_number_have_a_column_of_their_own():
+    """A value in a diver's units, with the others in brackets: 0.508 m are 20 in of 25.4 mm (ISO 80000-3)."""
+    own, other = InUnits(Amount(0.508, "length"), "imperial"), InUnits(Amount(0.508, "length"), "metric")
+    rows = [[("yes ", own, " (", other, ")"), (own, " (", other, ")")], ["not known", "not known"]]
+    assert records(Table("", [Column("", "reach"), Column("", "hose")], rows), system=METRIC) == [
+        ["reach", "reach value", "reach unit", "hose", "hose unit"],
+        ["yes", "20.0", "in", "20.0", "in"],
+        ["not known", "", "", "not known"],
+    ]
+    both = ("Anna: ", own, " (", other, "); John: ", own, " (", other, ")")
+    assert number_cell(both, METRIC) is None, "two values stay a sentence"
+
+
+def test_a_list_whose_data_have_labels_is_a_table():
+    data = [
+        Fact("", "cylinder", "steel"),
+        Fact("kg", "lead", Estimate(figure(0.25, 0.12), "lead")),
+        Fact("items", "items", Values(["first", "second"])),
+        Fact("hidden", "", 7),
+        Fact("", "never given", None),
+    ]
+    lists = Statements("leads", [Statement(("steel: some lead",), [("take 1 kg",)], data)])
+    assert records(lists) == [
+        ["cylinder", "lead", "lead ±", "lead unit", "items"],
+        ["steel", "0.2", "0.1", "kg", "first, second"],
     ]
 
 

@@ -39,7 +39,10 @@ METRIC, IMPERIAL = System.METRIC, System.IMPERIAL
 
 
 def written(*parts: Node, system: System = METRIC) -> str:
-    return render(Answer("", (), (), Page(parts)), system, 60)
+    """What is written below the title."""
+    title, _, below = render(Answer("", (), (), Page(parts)), system, 60).partition("\n")
+    assert title == "# kitbuilder"
+    return below.removeprefix("\n")
 
 
 # ---- what is written ----
@@ -51,7 +54,7 @@ def test_titles_are_headings_as_deep_as_they_stand():
     for title in "gfedcba":
         page = Section(title, [page])
     lines = written(Section("", [page])).split("\n\n")
-    assert lines == ["# a", "## b", "### c", "#### d", "##### e", "###### f", "###### g", "Done.\n"]
+    assert lines == ["## a", "### b", "#### c", "##### d", "###### e", "###### f", "###### g", "Done.\n"]
 
 
 def test_a_table_has_its_title_above_and_numbers_on_the_right():
@@ -64,9 +67,9 @@ def test_a_table_has_its_title_above_and_numbers_on_the_right():
     rows = [[Tag("long|hose"), Amount(2.1, "length"), "long", ("buy ", StockLength(0.75))], [Tag("b"), None, "", None]]
     table = Table("hoses", columns, rows, title="Hoses")
     assert written(Section("Kit", [table])) == (
-        "# Kit\n"
+        "## Kit\n"
         "\n"
-        "## Hoses\n"
+        "### Hoses\n"
         "\n"
         "| hose | length | fit |\n"
         "| --- | ---: | --- |\n"
@@ -119,7 +122,7 @@ def test_entries_are_a_list_with_their_marks():
         Statement(("none",)),
     ]
     assert written(Statements("", entries[:1], title="Findings")) == (
-        "# Findings\n\n- **NOTICE** It is 5 cm short.\n\n  Measure it.\n\n  Then buy.\n"
+        "## Findings\n\n- **NOTICE** It is 5 cm short.\n\n  Measure it.\n\n  Then buy.\n"
     )
     assert written(Statements("", entries[1:])).splitlines() == [
         "- **7** first",

@@ -8,11 +8,11 @@ from textual.containers import Container, VerticalScroll
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
+from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.undoing import Undoing
 from kitbuilder.app.widgets.key_line import KeyLine
-from kitbuilder.app.widgets.page_view import PageView, styled
+from kitbuilder.app.widgets.page_view import PageView
 from kitbuilder.app.widgets.plot_panel import Plot
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.app.widgets.trim_picture import TrimPicture
@@ -29,7 +29,6 @@ from kitbuilder.report.balance import (
     switch_hints,
 )
 from kitbuilder.report.form import Choice, cylinder_choices, water_choices
-from kitbuilder.report.layout import lay_out
 from kitbuilder.report.origins import lead_origins_page
 from kitbuilder.report.page import Page, text
 
@@ -180,8 +179,7 @@ class BalanceScreen(Undoing):
 
     def action_origins(self) -> None:
         """Show what the spread of the lead is made of, and what the lead rests on."""
-        lines = lay_out(lead_origins_page(self._asked_balance()), READING_WIDTH, self.system)
-        self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
+        self.read_page("Where the figures come from", lead_origins_page(self._asked_balance()))
 
     def whole_page(self) -> Page:
         """Give the lead and the table, with what was asked on top."""

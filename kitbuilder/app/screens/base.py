@@ -11,15 +11,25 @@ from textual.widgets import Input
 
 from kitbuilder.app.clipboard import text_of_panes
 from kitbuilder.app.keys import key_of
-from kitbuilder.app.screens.copying import PageWriter, ask_to_export, ask_to_write, copy_here, named_beside, page_text
-from kitbuilder.app.screens.dialogs import Choose
+from kitbuilder.app.screens.copying import (
+    PageWriter,
+    ask_to_export,
+    ask_to_write,
+    copy_here,
+    named_beside,
+    page_text,
+    part_of,
+)
+from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
 from kitbuilder.app.screens.tour import WithTour
 from kitbuilder.app.widgets.filter_line import drop_filter, open_filter
 from kitbuilder.app.widgets.listing import Listing
+from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.kitfile.stamps import Stamp, changed_since
 from kitbuilder.report.actions import ACTIONS
 from kitbuilder.report.answer import Answer, FileRead
+from kitbuilder.report.layout import lay_out
 from kitbuilder.report.numbers import System
 from kitbuilder.report.page import Page, text
 from kitbuilder.report.sorting import AS_LISTED, next_order, order_choices
@@ -198,15 +208,25 @@ class KitbuilderScreen(WithTour, Screen[None]):
         """Ask where to write the page as a document."""
         ask_to_write(self, self._page_writer(), self.system)
 
+    def read_page(self, title: str, page: Page) -> None:
+        """Show a page over the screen, from which it can be written as a document."""
+        writer = PageWriter(part_of(self.page_path(), title), lambda: self._answer(page, title))
+        shown = styled(lay_out(page, READING_WIDTH, self.system))
+        self.app.push_screen(TextPage(title, shown, lambda dialog: ask_to_write(dialog, writer, self.system)))
+
     def _page_writer(self) -> PageWriter:
         def answer() -> Answer:
             page = self.whole_page() or Page([text(line) for line in text_of_panes(self).splitlines()])
-            document = getattr(self, "document", None)
-            contents = document.reading.contents if document else None
-            files = (FileRead(document.path.name, "", contents.header.name),) if document and contents else ()
-            return Answer("", files, (), page, ABOUT.get(self.NAME, self.NAME.capitalize()))
+            return self._answer(page, ABOUT.get(self.NAME, self.NAME.capitalize()))
 
         return PageWriter(self.page_path(), answer)
+
+    def _answer(self, page: Page, about: str) -> Answer:
+        """Give a page with what it is about and the file of the screen, as a document has it at its head."""
+        document = getattr(self, "document", None)
+        contents = document.reading.contents if document else None
+        files = (FileRead(document.path.name, "", contents.header.name),) if document and contents else ()
+        return Answer("", files, (), page, about, self.shell.day)
 
     def action_sort(self) -> None:
         """Ask by which column the list with the focus is sorted, else the first list of the screen that has columns."""

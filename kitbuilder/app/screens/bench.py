@@ -9,14 +9,13 @@ from textual.containers import Container
 from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
-from kitbuilder.app.screens.dialogs import READING_WIDTH, Ask, TextPage, Way
+from kitbuilder.app.screens.dialogs import Ask, Way
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.widgets.figures_table import Figures
 from kitbuilder.app.widgets.findings_list import Findings
 from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.item_list import ItemList
 from kitbuilder.app.widgets.key_line import KeyLine
-from kitbuilder.app.widgets.page_view import styled
 from kitbuilder.app.widgets.picture import HosePicture
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assembly import goes_with
@@ -40,7 +39,6 @@ from kitbuilder.report.form import (
     next_length,
     typed_note,
 )
-from kitbuilder.report.layout import lay_out
 from kitbuilder.report.origins import origins_page
 from kitbuilder.report.page import Page
 
@@ -294,20 +292,17 @@ class Bench(Editing):
         if result is None:
             self.notify("There are no findings.", markup=False)
             return
-        lines = lay_out(result_page(result), READING_WIDTH, self.system)
-        self.app.push_screen(TextPage(subject(result, self.assessment.kit), styled(lines)))
+        self.read_page(subject(result, self.assessment.kit), result_page(result))
 
     def action_origins(self) -> None:
         """Show where the figures of the item come from."""
-        lines = lay_out(origins_page(self.assessment, self.item), READING_WIDTH, self.system)
-        self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
+        self.read_page("Where the figures come from", origins_page(self.assessment, self.item))
 
     def action_changes(self) -> None:
         """Show what the edits since the last save changed, and what follows from them."""
         from kitbuilder.app.screens.changes_page import changes_since  # not needed for the first screen
 
-        lines = lay_out(changes_since(self.document, self.assessment), READING_WIDTH, self.system)
-        self.app.push_screen(TextPage("Changes since the last save", styled(lines)))
+        self.read_page("Changes since the last save", changes_since(self.document, self.assessment))
 
     def whole_page(self) -> Page:
         """Give the page of the kit that the command line prints."""

@@ -12,10 +12,10 @@ from textual.widgets import OptionList
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import READING_WIDTH, Ask, TextPage, Way
+from kitbuilder.app.screens.dialogs import Ask, Way
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
-from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
+from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.kitfile.progress import clear_progress, read_progress, ticks_path, write_progress
 from kitbuilder.plans.changeover import Changeover, Step
@@ -34,7 +34,7 @@ from kitbuilder.report.changeover import (
     steps_table,
     tick_key,
 )
-from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.layout import list_rows
 from kitbuilder.report.lines import plain
 from kitbuilder.report.page import Page
 
@@ -185,18 +185,15 @@ class ChangeoverScreen(KitbuilderScreen):
 
     def action_parts(self) -> None:
         """Show what happens to each part."""
-        self._read("What happens to each part", Page([*outcome_tables(self.plan.outcomes)]))
+        self.read_page("What happens to each part", Page([*outcome_tables(self.plan.outcomes)]))
 
     def action_supplies(self) -> None:
         """Show what to have ready."""
-        self._read(SUPPLIES, Page([needed(self.plan)]))
+        self.read_page(SUPPLIES, Page([needed(self.plan)]))
 
     def action_origins(self) -> None:
         """Show how each joint is made, and where that comes from."""
-        self._read("How each joint is made", joints_page(self.plan))
-
-    def _read(self, title: str, page: Page) -> None:
-        self.app.push_screen(TextPage(title, styled(lay_out(page, READING_WIDTH, self.system))))
+        self.read_page("How each joint is made", joints_page(self.plan))
 
     def whole_page(self) -> Page:
         """Give the checklist with its ticks."""

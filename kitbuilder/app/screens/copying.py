@@ -4,7 +4,7 @@ import os
 import re
 from collections.abc import Callable
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from textual.screen import Screen
 
@@ -14,7 +14,7 @@ from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.foreign import visible
 from kitbuilder.kitfile.disk import Over, complain_of_path, path_typed, save_text, with_ending
 from kitbuilder.report.answer import Answer
-from kitbuilder.report.forms import HTML, OUTPUT_FORMS, TEXT, OutputForm, form_of_file, render
+from kitbuilder.report.forms import HTML, OUTPUT_FORMS, TEXT, OutputForm, form_of_file, other_ending, render
 from kitbuilder.report.layout import lay_out
 from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
@@ -25,6 +25,7 @@ PRINTED_WIDTH = 80
 """Characters of a line that every printer puts on a page."""
 
 
+NAME_OF_FORM = "Write a name that ends in .html, .md, .csv or .txt"
 PAGE_FORMS = tuple(form for form in OUTPUT_FORMS.values() if form.is_for_people)
 """The forms in which a page of a screen can be written; a program has to ask on the command line."""
 
@@ -88,7 +89,7 @@ def page_text(page: Page, system: System) -> str:
     return "".join(f"{plain(line).rstrip()}\n" for line in lay_out(page, PRINTED_WIDTH, system))
 
 
-def ask_to_write(screen: Screen[None], writer: PageWriter, system: System, usual: OutputForm = HTML) -> None:
+def ask_to_write(screen: Screen[Any], writer: PageWriter, system: System, usual: OutputForm = HTML) -> None:
     """Ask where to write the page; the ending decides the form, and the place is said afterwards.
 
     Args:
@@ -106,7 +107,9 @@ def ask_to_write(screen: Screen[None], writer: PageWriter, system: System, usual
     def complain(typed: str) -> str | None:
         name, form = named(typed)
         if form not in PAGE_FORMS:
-            return "JSON is written by the commands, with -o. Write a name that ends in .html, .md, .csv or .txt"
+            return f"JSON is written by the commands, with -o. {NAME_OF_FORM}"
+        if ending := other_ending(typed):
+            return f'A page is not written as "{visible(ending)}". {NAME_OF_FORM}'
         return complain_of_path(path.parent, name, form.ending)
 
     def write(typed: str | None) -> None:
@@ -123,10 +126,20 @@ def ask_to_write(screen: Screen[None], writer: PageWriter, system: System, usual
         screen.notify(f"Written to {visible(short(file.absolute()))}.", markup=False)
 
     said = f"{PATH_INVITATION} Its ending decides the form: .html, .md, .csv or .txt. For PDF, print the .html."
-    screen.app.push_screen(TypeName("Write the page to a file", path.name, complain, says=lambda _: said), write)
+    folder = f"In the folder {visible(short(path.parent.absolute()))}:"
+    dialog = TypeName("Write the page to a file", path.name, complain, text=folder, says=lambda _: said)
+    screen.app.push_screen(dialog, write)
 
 
 def named_beside(path: Path, name: str) -> Path:
     """Give a path beside a file that is named after it and a screen: "twinset-weigh-in" for "twinset.toml"."""
-    words = "-".join(re.findall(r"[a-z]+", name.replace("'s", "")))
-    return path.with_name(f"{path.stem}-{words}")
+    return path.with_name(f"{path.stem}-{_hyphened(name)}")
+
+
+def part_of(path: Path, title: str) -> Path:
+    """Give a path for one page of a screen, named after the screen and its title: "twinset-fit-to-buy"."""
+    return path.with_name("-".join(filter(None, (path.name, _hyphened(title.lower())))))
+
+
+def _hyphened(name: str) -> str:
+    return "-".join(re.findall(r"[a-z]+", name.replace("'s", "")))

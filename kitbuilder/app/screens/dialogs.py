@@ -317,16 +317,22 @@ class TextPage(Dialog[str]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         *BACK,
-        *keys_of("copy"),
+        *keys_of("copy document"),
         Binding("enter", "back", "Back", show=False),
         Binding("down,j", "scroll(1)", "Down", show=False),
         Binding("up,k", "scroll(-1)", "Up", show=False),
     ]
 
-    def __init__(self, title: str, text: Content) -> None:
-        """Show a text."""
+    def __init__(self, title: str, text: Content, document: "Callable[[TextPage], None] | None" = None) -> None:
+        """Show a text.
+
+        Args:
+            title: What stands above it.
+            text: The text.
+            document: Asks where to write it as a document; None for what no one prints.
+        """
         super().__init__()
-        self._title, self._text = title, text
+        self._title, self._text, self._document = title, text, document
 
     def compose(self) -> ComposeResult:
         """Lay out the text, which scrolls."""
@@ -338,6 +344,15 @@ class TextPage(Dialog[str]):
     def action_copy(self) -> None:
         """Copy what the mouse has selected, else the page."""
         copy(self, self.get_selected_text() or self._text.plain)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Switch the key of the document off where there is none."""
+        return (action != "document" or self._document is not None) and super().check_action(action, parameters)
+
+    def action_document(self) -> None:
+        """Ask where to write the page as a document."""
+        if self._document is not None:
+            self._document(self)
 
     def action_scroll(self, by: int) -> None:
         """Scroll a line."""

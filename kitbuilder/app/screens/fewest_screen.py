@@ -16,11 +16,10 @@ from textual.widgets import OptionList
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.screens.working import TICK_S, working_words
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing, row_width
-from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
+from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
 from kitbuilder.assess.gear.owners import Owners, owners_of
@@ -29,7 +28,7 @@ from kitbuilder.kitfile.disk import UnreadableFile, kit_paths
 from kitbuilder.kitfile.read import read
 from kitbuilder.plans.fewest import FROM, ORDERS, FewestPlan, HoseSources, find_fewest, sources_beside
 from kitbuilder.report.fewest import fewest_page, fewest_pane, to_buy
-from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.layout import list_rows
 from kitbuilder.report.lines import plain
 from kitbuilder.report.linked import problems_of
 from kitbuilder.report.owners import apart_page
@@ -266,8 +265,7 @@ class FewestScreen(KitbuilderScreen):
         if self.plan is None or self.is_working:
             self.notify("There is no set of hoses yet. Mark two kits or more.", severity="warning", markup=False)
             return
-        page = Page([to_buy(self.plan), text(CAUTIONS)])
-        self.app.push_screen(TextPage("To buy", styled(lay_out(page, PAGE_WIDTH, self.system))))
+        self.read_page("To buy", Page([to_buy(self.plan), text(CAUTIONS)], is_one_sheet=True))
 
     def whole_page(self) -> Page | None:
         """Give the page of the set that the command line prints; None before there is one."""
@@ -307,7 +305,6 @@ def _read(path: Path) -> Markable | None:
     return Markable(path.name, assess(reading.resolved) if reading.resolved else None)
 
 
-PAGE_WIDTH = 70
 """Columns of a page."""
 STOPPED = "Stopped. Mark a kit, or change what comes first, and the set is looked for again."
 SOURCE_WORDS = {"both": "gear and shops", "gear": "gear", "stock": "shops"}

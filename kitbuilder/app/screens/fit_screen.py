@@ -10,7 +10,7 @@ from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.dialogs import Choose, TextPage, TypeName
+from kitbuilder.app.screens.dialogs import Choose, TypeName
 from kitbuilder.app.screens.diver_question import DiverQuestion
 from kitbuilder.app.screens.path import EditPath, Landmarks
 from kitbuilder.app.screens.undoing import Undoing
@@ -18,7 +18,7 @@ from kitbuilder.app.screens.unsaved import tell_news
 from kitbuilder.app.widgets.body_panel import BodyPanel
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import CURSOR, Listing
-from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
+from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
 from kitbuilder.assess.doubts import doubt_in_kit
@@ -33,7 +33,7 @@ from kitbuilder.plans.fitting import FittedHose, FittingPlan, plan_fitting
 from kitbuilder.report.cells import format_line
 from kitbuilder.report.fit import caution_parts, fit_page, hose_list, hose_page, route_name, shopping_part
 from kitbuilder.report.form import landmark_choices, next_length, route_choices, typed_note, with_usual_unit
-from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.layout import list_rows
 from kitbuilder.report.lengths import written_length
 from kitbuilder.report.measuring import ENTERING, MeasuringStep, measuring_steps
 from kitbuilder.report.page import Page as ReportPage
@@ -315,14 +315,12 @@ class FitScreen(Undoing):
 
     def action_to_buy(self) -> None:
         """Show what to buy."""
-        self._read("To buy", ReportPage([shopping_part(self.plan)._replace(title=""), *caution_parts()]))
+        parts = [shopping_part(self.plan)._replace(title=""), *caution_parts()]
+        self.read_page("To buy", ReportPage(parts, is_one_sheet=True))
 
     def action_origins(self) -> None:
         """Show what the lengths are based on."""
-        self._read("Where the figures come from", ReportPage(caution_parts()))
-
-    def _read(self, title: str, page: ReportPage) -> None:
-        self.app.push_screen(TextPage(title, styled(lay_out(page, PAGE_WIDTH, self.system))))
+        self.read_page("Where the figures come from", ReportPage(caution_parts()))
 
     def whole_page(self) -> ReportPage:
         """Give the page of all hoses that the command line prints."""
@@ -333,7 +331,6 @@ class FitScreen(Undoing):
         self.dismiss()
 
 
-PAGE_WIDTH = 70
 NO_HOSE = "This kit has no hose yet. Add one on the bench with a."
 MEASURED = ("run", "rest_run", "span")
 """The keys of a hose that hold what a string measured."""

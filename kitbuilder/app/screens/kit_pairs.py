@@ -49,7 +49,8 @@ def ask_pair(
     candidates = marked if len(marked) > 1 else kits.all
     others = {other.path.name: other for other in candidates if other.assessment and other is not book}
     if book is None or book.assessment is None or not others:
-        screen.notify("This needs two kits that can be read.", severity="warning", markup=False)
+        lacking = "Put the cursor on a kit" if book is None else "This needs two kits"
+        screen.notify(f"{lacking} that can be read.", severity="warning", markup=False)
         return
     choices = [Choice(name, each.assessment.kit.header.name) for name, each in others.items() if each.assessment]
     ask = Choose(question.format(book.assessment.kit.header.name), choices)
@@ -88,12 +89,39 @@ def ask_divers(screen: KitbuilderScreen, kits: KitChoice) -> None:
         )
     elif len(kits.marked) > FEWEST:
         show_pair(screen, *kits.marked)
-    else:
+    elif kits.marked:
         ask_pair(screen, "Kit of the diver who dives with {}", kits, show_pair)
+    else:
+        _ask_other_diver(screen, kits)
+
+
+def _ask_other_diver(screen: KitbuilderScreen, kits: KitChoice) -> None:
+    """Ask for a kit of another diver than the one under the cursor; say so where every kit is of that diver."""
+    book = kits.under_cursor
+    complaints = {each.path: _complaint(book, each) for each in kits.all if book and each is not book}
+    if complaints and all(complaints.values()):
+        _say_one_diver(screen, next(iter(complaints.values())))
+        return
+    others = [each for each in kits.all if not complaints.get(each.path)]
+    ask_pair(screen, "Kit of the diver who dives with {}", kits._replace(all=others), show_pair)
+
+
+def _complaint(*kits: KitEntry) -> str:
+    from kitbuilder.plans.pair.members import kits_of_one_diver
+
+    return kits_of_one_diver([(str(kit.path), kit.assessment) for kit in kits if kit.assessment is not None])
+
+
+def _say_one_diver(screen: KitbuilderScreen, complaint: str) -> None:
+    say = f"{complaint[0].upper()}{complaint[1:]}. Mark or open the kit of another diver."
+    screen.notify(say, severity="warning", markup=False)
 
 
 def show_pair(screen: KitbuilderScreen, *kits: KitEntry) -> None:
-    """Show what the divers of some kits must agree on."""
+    """Show what the divers of some kits must agree on, unless two kits are of one diver."""
+    if complaint := _complaint(*kits):
+        _say_one_diver(screen, complaint)
+        return
     screen.shell.show_pair([(kit.path, kit.assessment) for kit in kits if kit.assessment is not None])
 
 

@@ -10,17 +10,16 @@ from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.dialogs import TextPage
 from kitbuilder.app.screens.undoing import Undoing
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import NO_CURSOR, Listing
-from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
+from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import assess
 from kitbuilder.kitfile.differences import Difference
 from kitbuilder.kitfile.document import Document
 from kitbuilder.plans.losses import Loss, work_out_losses
-from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.layout import list_rows
 from kitbuilder.report.losses import (
     NOTHING,
     causes_list,
@@ -121,8 +120,7 @@ class LossesScreen(Undoing):
 
     def action_origins(self) -> None:
         """Say what the losses assume."""
-        lines = lay_out(origins_page(self.found), READING_WIDTH, self.system)
-        self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
+        self.read_page("Where the figures come from", origins_page(self.found))
 
     def whole_page(self) -> Page:
         """Give the page of all losses that the command line prints."""
@@ -133,5 +131,4 @@ class LossesScreen(Undoing):
         self.dismiss()
 
 
-READING_WIDTH = 70
 """Characters of a line in a dialog."""

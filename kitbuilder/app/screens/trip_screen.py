@@ -12,13 +12,12 @@ from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
 from kitbuilder.app.screens.trip_changes import ChangesTrip
 from kitbuilder.app.widgets.findings_list import Findings
 from kitbuilder.app.widgets.form_panel import Form
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing, row_width
-from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
+from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.signal_rows import row_texts, signal_columns, signal_rows
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.findings import Signal, Words, keys_named
@@ -32,7 +31,7 @@ from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.kitfile.stamps import Stamp, stamps_of
 from kitbuilder.report.findings import result_page, subject
 from kitbuilder.report.form import Choice, typed_note
-from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.layout import list_rows
 from kitbuilder.report.page import Page, Table, text
 from kitbuilder.report.trip import trip_page, trip_problems
 from kitbuilder.report.trip_about import (
@@ -368,7 +367,7 @@ class TripScreen(ChangesTrip):
             row = self.selected_item
             page = about_item(self.found, row) if row else about_place(self.found, self.place)
             title = row.name if row else str(self.place.cells[0])
-        self.app.push_screen(TextPage(title, styled(lay_out(page, READING_WIDTH, self.system))))
+        self.read_page(title, page)
 
     def action_reload(self) -> None:
         """Read the kits again, and work the packing out again."""

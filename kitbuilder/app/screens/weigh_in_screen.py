@@ -12,12 +12,12 @@ from textual.widgets import OptionList
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.asking_back import as_read
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.dialogs import READING_WIDTH, Choose, TextPage
+from kitbuilder.app.screens.dialogs import Choose
 from kitbuilder.app.screens.editing import Editing
 from kitbuilder.app.typed_value import value_of
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing, row_width
-from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
+from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.reading_line import ReadingLine
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment, assess
@@ -30,7 +30,7 @@ from kitbuilder.kitfile.document import Document, RefusedEdit
 from kitbuilder.kitfile.reader import ParseResult
 from kitbuilder.plans.weigh_in import READINGS, WeighedItem, WeighIn, plan_weigh_in, reading_field
 from kitbuilder.report.form import typed_note, with_usual_unit
-from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.layout import list_rows
 from kitbuilder.report.lines import plain
 from kitbuilder.report.origins import origins_page
 from kitbuilder.report.page import Page
@@ -294,8 +294,7 @@ class WeighInScreen(Editing):
 
     def action_origins(self) -> None:
         """Show where the figures of the item come from."""
-        lines = lay_out(origins_page(self.assessment, self.item), READING_WIDTH, self.system)
-        self.app.push_screen(TextPage("Where the figures come from", styled(lines)))
+        self.read_page("Where the figures come from", origins_page(self.assessment, self.item))
 
     # ---- leaving ----
 

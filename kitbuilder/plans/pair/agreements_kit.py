@@ -2,8 +2,8 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from kitbuilder.assess.findings import Amount, Signal, words
-from kitbuilder.plans.pair.agreement import Agreement, distinct, listed
+from kitbuilder.assess.findings import Signal, Tag
+from kitbuilder.plans.pair.agreement import Agreement, distinct, in_own_units, listed, said, whose
 from kitbuilder.plans.pair.facts import Facts
 from kitbuilder.plans.pair.joining import NO, WITH_ADAPTER, inlets_of_second_stages
 from kitbuilder.plans.pair.members import Member
@@ -19,9 +19,9 @@ def couplings(facts: Facts) -> Iterator[Agreement]:
             Signal.NOTICE,
             "couplings",
             distinct(name for fed in refused for name in fed.way.names),
-            words(f"not every hose feeds the other's {listed(functions, 'or')}: see below"),
-            words("A hose of the other is then no spare."),
-            words("Bring spare hoses of your own."),
+            said(f"not every hose feeds the other's {listed(functions, 'or')}: see below"),
+            said("A hose of the other is then no spare."),
+            said("Bring spare hoses of your own."),
         )
 
 
@@ -29,64 +29,116 @@ def regulators(facts: Facts) -> Iterator[Agreement]:
     """Say where a regulator does not go on the other's cylinder."""
     refused = [each for each in facts.seated if each.answer in (NO, WITH_ADAPTER)]
     if refused:
-        whose = [f"{each.way.giver.name}'s on {each.way.receiver.name}'s" for each in refused]
+        givers = distinct(each.way.giver.name for each in refused)
+        others = "the other's" if len(facts.members) == 2 else "some of the others'"
         only = all(each.answer == WITH_ADAPTER for each in refused)
         yield Agreement(
             Signal.NOTICE,
             "regulators and cylinders",
             distinct(name for each in refused for name in each.way.names),
-            words(
-                f"regulators go on cylinders {'only with' if only else 'not, or only with'} an adapter: "
-                f"{listed(whose, 'and')}"
+            said(
+                f"regulators of {listed(givers, 'and')} go on {others} cylinders only with an adapter"
+                f"{'' if only else ', or not at all'}"
             ),
-            words("Cylinders of one are then no spare for the other."),
-            words("Order cylinders for each regulator, or bring the adapter."),
+            said("Cylinders of one are then no spare for the other."),
+            said("Bring it, or order cylinders to match."),
         )
 
 
-def look_alikes(facts: Facts) -> Iterator[Agreement]:
-    """Say what looks alike on both and is not the same."""
-    two_makes = [
-        f"couplings of two makes on {fed.way.receiver.name}'s {fed.function}" for fed in facts.fed if fed.two_makes
-    ]
-    gases = {supply.member.name: supply.gas for supply in facts.supplies if not supply.is_stage}
-    mixed = [f"{gas} in {name}'s cylinder" for name, gas in gases.items()] if len(set(gases.values())) > 1 else []
-    inlets = {member.name: inlets_of_second_stages(member) for member in facts.members}
-    differ = len(set().union(*inlets.values())) > 1
-    threads = [f"inlets {listed(sorted(own), 'and')} of {name}'s second stages" for name, own in inlets.items() if own]
-    found = [*mixed, *two_makes, *(threads if differ else [])]
-    if found:
+def two_gases(facts: Facts) -> Iterator[Agreement]:
+    """Say whose cylinders look alike and hold different gases."""
+    known = [supply for supply in facts.supplies if not supply.is_stage and "gas" not in supply.assumed]
+    gases = {supply.member.name: supply.gas for supply in known}
+    if len(set(gases.values())) > 1:
         yield Agreement(
             Signal.NOTICE,
-            "items that look alike",
-            tuple(member.name for member in facts.members),
-            words(listed(found, "and")),
-            words("They look alike, and are not the same."),
-            words("Label them with name and gas. Analyse the gas, each your own."),
+            "different gases",
+            tuple(gases),
+            said(listed([f"{name} dives {gas}" for name, gas in gases.items()], "and")),
+            said("Cylinders with different gases look alike."),
+            said("Label each cylinder with name and gas, and analyse your own gas."),
+        )
+
+
+def two_makes(facts: Facts) -> Iterator[Agreement]:
+    """Say where a coupling goes on a nipple of another make."""
+    mixed = [fed for fed in facts.fed if fed.two_makes]
+    if mixed:
+        fits = distinct(f"{whose(fed.way.receiver.name, fed.function)}" for fed in mixed)
+        yield Agreement(
+            Signal.NOTICE,
+            "couplings of two makes",
+            distinct(name for fed in mixed for name in fed.way.names),
+            said(f"a hose of another make would feed {listed(fits, 'and')}"),
+            said("Couplings of two makes can look alike and hold badly."),
+            said("Connect it under pressure on land before you count on it."),
+        )
+
+
+def two_inlets(facts: Facts) -> Iterator[Agreement]:
+    """Say where the inlets of second stages differ."""
+    inlets = {member.name: inlets_of_second_stages(member) for member in facts.members}
+    known = {name: own for name, own in inlets.items() if own}
+    if len(set().union(*known.values())) > 1:
+        threads = [f"{listed(sorted(own), 'and')} on the second stages of {name}" for name, own in known.items()]
+        yield Agreement(
+            Signal.NOTICE,
+            "different inlets",
+            tuple(known),
+            said(f"inlets differ: {listed(threads, 'and')}"),
+            said("A hose of one then does not go on every second stage of the other, though they look alike."),
+            said("Bring a spare hose for your own inlet."),
         )
 
 
 # ---- lift, failures, single items ----
 
 
-def one_bladder(facts: Facts) -> Iterator[Agreement]:
-    """Say where one bladder does not hold both."""
+def own_findings(facts: Facts) -> Iterator[Agreement]:
+    """Say whose kit alone has findings that are worse than a caution."""
+    for member in facts.members:
+        worse = [each.signal for each in member.assessment.findings if each.signal > Signal.CAUTION]
+        if worse:
+            counted = [f"{worse.count(signal)} × {signal.word}" for signal in sorted(set(worse), reverse=True)]
+            yield Agreement(
+                max(worse),
+                "findings of one kit alone",
+                (member.name,),
+                said(f"{member.name}'s kit alone has findings: {listed(counted, 'and')}"),
+                said("What is wrong with one kit is not said on the page of a pair."),
+                said("Check ", Tag(member.file), " by itself first."),
+            )
+
+
+def lift_for_both(facts: Facts) -> Iterator[Agreement]:
+    """Say where the wing or jacket of one does not hold both, or may not."""
     for held in facts.held:
-        if not held.lacks or held.both is None:
+        if held.both is None or not (held.lacks or held.may_lack):
             continue
-        lifter, lifted = held.way.names
+        (lifter, lifted), both = held.way, held.both
+        fails = f"if {whose(lifted.name, bladder_of(lifted))} fails, {whose(lifter.name, bladder_of(lifter))}"
+        lacking = in_own_units(lifted, abs(both.value), "lead")
+        if held.lacks:
+            what = said(f"{fails} lacks ", lacking, " to hold both at depth")
+        else:
+            says = "lacking" if both.value < 0 else "left"
+            what = said(f"{fails} may not hold both: ", lacking, f" {says}, less than the uncertainty")
+        up = "drops lead or inflates a drysuit or a marker buoy"
+        first = f"{up} first; {lifter.name} only steadies" if held.lacks else "drops lead first"
         yield Agreement(
-            Signal.CAUTION,
-            "one bladder for both",
-            (lifter, lifted),
-            words(
-                f"if {lifted}'s bladder fails, {lifter}'s lacks ",
-                Amount(-held.both.value, "lead"),
-                " to hold both at depth",
-            ),
-            words("Both would sink."),
-            words(f"{lifted} drops lead or uses the own drysuit or marker buoy first; {lifter} only steadies."),
+            Signal.CAUTION if held.lacks else Signal.NOTICE,
+            "lift for both",
+            (lifter.name, lifted.name),
+            what,
+            said("Both would sink."),
+            said(f"{lifted.name} {first}."),
         )
+
+
+def bladder_of(member: Member) -> str:
+    """Name what lifts a diver: a jacket or a wing."""
+    kinds = {item.kind for item in member.assessment.kit.items}
+    return next((kind for kind in ("wing", "jacket") if kind in kinds), "bladder")
 
 
 def last_breath(facts: Facts) -> Iterator[Agreement]:
@@ -97,9 +149,9 @@ def last_breath(facts: Facts) -> Iterator[Agreement]:
             Signal.NOTICE,
             "one failure, no gas",
             tuple(alone),
-            words(f"one failure can leave {listed(alone, 'or')} without own gas"),
-            words("What is left is the gas of the other, through one first stage for both."),
-            words("Stay within reach of each other, and end the dive after any leak."),
+            said(f"one failure can leave {listed(alone, 'or')} with none of their own gas"),
+            said("What is left is the gas of the other, through one first stage for both."),
+            said("Stay within reach of each other, and end the dive after any leak."),
         )
 
 
@@ -111,14 +163,17 @@ def lacking_items(facts: Facts) -> Iterator[Agreement]:
         for name, count in _by_member(counted, facts.members)
         if counted.need.each and not count
     ]
+    by_name: dict[str, list[str]] = {}
+    for need, name in lacking:
+        by_name.setdefault(name, []).append(need)
     if lacking:
         yield Agreement(
             Signal.CAUTION,
             "items that each diver needs",
             distinct(name for _, name in lacking),
-            words(listed([f"{name} has no {need}" for need, name in lacking], "and")),
-            words("Neither can do it for the other."),
-            words("Bring them, or enter them in the kit file."),
+            said(listed([f"{name} has no {listed(own, 'and no', ', no')}" for name, own in by_name.items()], "and")),
+            said("Neither can do it for the other."),
+            said(f"Bring {_them(lacking)}, or enter {_them(lacking, 'it')} in the kit file."),
         )
 
 
@@ -130,9 +185,9 @@ def items_of_nobody(facts: Facts) -> Iterator[Agreement]:
             Signal.CAUTION,
             "items that nobody carries",
             tuple(member.name for member in facts.members),
-            words(f"nobody carries a {listed(nobody, 'or a', ', a')}"),
-            words("The pair can neither be seen nor get free without them."),
-            words("Decide who brings them, or enter them in the kit file."),
+            said(f"nobody carries a {listed(nobody, 'or a', ', a')}"),
+            said("Nobody can do it for the other then."),
+            said(f"Decide who brings {_them(nobody)}, or enter {_them(nobody, 'it')} in the kit file."),
         )
 
 
@@ -153,10 +208,14 @@ def single_items(facts: Facts) -> Iterator[Agreement]:
             Signal.NOTICE,
             "items that are there once",
             carriers,
-            words("; ".join(carried)),
-            words("One failure takes it from both."),
-            words("Bring a second one, or agree on what you do without it."),
+            said("; ".join(carried)),
+            said("One failure takes it from both."),
+            said(f"Bring a second one{'' if len(single) == 1 else ' of each'}, or agree on what you do without."),
         )
+
+
+def _them(items: Sequence[object], one: str = "one") -> str:
+    return one if len(items) == 1 else "them"
 
 
 def _by_member(counted: Counted, members: Sequence[Member]) -> Iterable[tuple[str, int]]:

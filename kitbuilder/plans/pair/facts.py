@@ -36,7 +36,12 @@ class Facts(NamedTuple):
             given=tuple(sorted(self.given, key=lambda each: each.way.names)),
             supplies=tuple(sorted(self.supplies, key=lambda each: names.index(each.member.name))),
             elsewhere=tuple(sorted(self.elsewhere, key=lambda each: each.way.names)),
-            not_breathable=tuple(sorted(self.not_breathable, key=lambda each: each.way.names)),
+            not_breathable=tuple(
+                sorted(
+                    (each._replace(whom=tuple(sorted(each.whom))) for each in self.not_breathable),
+                    key=lambda each: (each.supply.member.name, each.whom),
+                )
+            ),
             fed=tuple(sorted(self.fed, key=lambda each: each.way.names)),
             seated=tuple(sorted(self.seated, key=lambda each: each.way.names)),
             spares=tuple(sorted(self.spares, key=lambda each: each.way.names)),

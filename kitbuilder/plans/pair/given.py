@@ -47,11 +47,13 @@ class Given(NamedTuple):
 
     way: Direction
     handed: Handed | None
-    """None where the giver has no second stage, or only one."""
+    """None where the giver has no second stage, or only one, or where that is not known."""
     reaches: tuple[PartnerReach, ...]
     """In every position; empty where the route of the hose is not known."""
     gas: tuple[tuple[Cylinder, Breathable], ...]
     """The cylinders it comes from, and whether the receiver can breathe their gas at the common depth."""
+    lost: Hose | None = None
+    """The hose given or kept that leads to no item of the kit, so that what is handed over is not known."""
 
     @property
     def certain(self) -> tuple[PartnerReach, ...]:
@@ -68,6 +70,8 @@ def gas_given(way: Direction, members: Sequence[Member]) -> Given:
     """Say what one diver gives another at the greatest depth that all kits are meant for."""
     depth_m = common_depth(members)
     giver, receiver = (member.assessment for member in way)
+    if lost := _lost(way.giver):
+        return Given(way, None, (), (), lost)
     handed = handed_over(way.giver, depth_m)
     if handed is None:
         return Given(way, None, (), ())
@@ -78,6 +82,13 @@ def gas_given(way: Direction, members: Sequence[Member]) -> Given:
         for cylinder in cylinders_feeding(hose, giver.kit)
     )
     return Given(way, handed, reaches, gas)
+
+
+def _lost(member: Member) -> Hose | None:
+    """Give the hose of a second stage, given before kept, whose "to" names no item of the kit."""
+    _, given, kept = second_stage_hoses(member.assessment.kit)
+    hoses = (given, kept) if given and kept else ()
+    return next((hose for hose in hoses if hose and hose.to and hose.to not in member.by_tag), None)
 
 
 def handed_over(member: Member, depth_m: float) -> Handed | None:
@@ -113,6 +124,9 @@ def _is_breathable(hose: Hose, member: Member, depth_m: float) -> bool:
 def missing_of_given(found: Given) -> tuple[Missing, ...]:
     """Name what would say more of the gas given."""
     handed, file = found.handed, found.way.giver.file
+    if found.lost is not None:
+        because = f'which second stage it feeds: there is no item "{found.lost.to}"'
+        return (Missing(file, found.lost.tag, "to", because),)
     if handed is None or found.reaches:
         return ()
     return (Missing(file, handed.figures.hose.tag, "route", "how far it reaches when it is handed over"),)

@@ -54,6 +54,11 @@ class HeldByOther(NamedTuple):
         """Whether one bladder holds both less likely than not, with what a fit diver swims up against."""
         return self.both is not None and self.both.value + catalogue().limits["swim_up"].value < 0
 
+    @property
+    def may_lack(self) -> bool:
+        """Whether none may be left for both: zero lies within the spread, or below it."""
+        return self.both is not None and self.both.value < self.both.sides[0]
+
 
 def weighed(member: Member) -> Weighed:
     """Give lead and lift of a diver."""

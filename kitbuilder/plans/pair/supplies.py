@@ -17,6 +17,10 @@ from kitbuilder.kit.items import Cylinder
 from kitbuilder.plans.pair.members import Direction, Member, Missing, common_depth, directions
 
 STAGE = "stage"
+GAS_KEYS = ("gas", "filled", "turn", "reserve")
+"""The keys of a cylinder without which its gas or its pressures are assumed."""
+ASKED_KEYS = ("gas", "filled", "reserve")
+"""Those that are asked for: a turn that is not given is a share of the filling, as by common practice."""
 
 
 class Supply(NamedTuple):
@@ -50,6 +54,11 @@ class Supply(NamedTuple):
         return self.vessels[0].filled_pa, self.vessels[0].turn_pa, self.vessels[0].reserve_pa
 
     @property
+    def assumed(self) -> frozenset[str]:
+        """Which of `GAS_KEYS` a file does not give, so that a default stands for it."""
+        return frozenset(key for cylinder in self.cylinders for key in GAS_KEYS if not _is_given(cylinder, key))
+
+    @property
     def start(self) -> Figure | None:
         """What the filling gives at the surface [m3]; None where a cylinder is not known."""
         return self._given_off("filling", [vessel.filled_pa for vessel in self.vessels])
@@ -77,8 +86,9 @@ class ReserveElsewhere(NamedTuple):
 class NotBreathable(NamedTuple):
     """A gas of one diver that another cannot, or should not, breathe at the common depth."""
 
-    way: Direction
     supply: Supply
+    whom: tuple[str, ...]
+    """Who cannot, by name: others, and its owner where the same is so."""
     why: Breathable
     depth_m: float
 
@@ -102,14 +112,14 @@ def reserves_elsewhere(members: Sequence[Member], supplies: Sequence[Supply]) ->
 def not_breathable(members: Sequence[Member], supplies: Sequence[Supply]) -> Iterator[NotBreathable]:
     """Give the gases, but for those of stages, that another diver of the pair cannot breathe at the common depth."""
     depth_m = common_depth(members)
-    for way in directions(members):
-        other = way.receiver.assessment
-        for supply in supplies:
-            if supply.member is not way.giver or supply.is_stage:
-                continue
-            found = judge_gas(supply.cylinders[0], depth_m, other.kit, other.water)
-            if found is not Breathable.GOOD:
-                yield NotBreathable(way, supply, found, depth_m)
+    for supply in supplies:
+        whom: dict[Breathable, list[Member]] = {}
+        for member in members if not supply.is_stage else ():
+            kit, water = member.assessment.kit, member.assessment.water
+            whom.setdefault(judge_gas(supply.cylinders[0], depth_m, kit, water), []).append(member)
+        for why, found in whom.items():
+            if why is not Breathable.GOOD and found != [supply.member]:
+                yield NotBreathable(supply, tuple(member.name for member in found), why, depth_m)
 
 
 def missing_of_supply(supply: Supply) -> Iterator[Missing]:
@@ -117,6 +127,15 @@ def missing_of_supply(supply: Supply) -> Iterator[Missing]:
     for cylinder in supply.cylinders:
         if key := missing_of(cylinder):
             yield Missing(supply.member.file, cylinder.tag, key, "how much gas it holds")
+        for key in ASKED_KEYS:
+            if not _is_given(cylinder, key):
+                yield Missing(supply.member.file, cylinder.tag, key, "which gas there is, and how much")
+
+
+def _is_given(cylinder: Cylinder, key: str) -> bool:
+    parts = (cylinder.gas, cylinder.oxygen, cylinder.helium, cylinder.nitrogen)
+    given = {"filled": cylinder.filled_pa, "turn": cylinder.turn_pa, "reserve": cylinder.reserve_pa}
+    return given[key] is not None if key in given else any(part is not None for part in parts)
 
 
 def _alike(cylinder: Cylinder, member: Member) -> object:

@@ -2,7 +2,8 @@
 
 Records are those of RFC 4180, all with the same number of fields. A number stands alone, with a decimal point; its
 spread or the ends of its range, and its unit, stand in columns of their own, so that a spreadsheet calculates with
-them. A text that a spreadsheet would take for a formula begins with an apostrophe.
+them. A list whose entries have labelled data is a table of these. A text that a spreadsheet would take for a formula
+begins with an apostrophe.
 """
 
 import csv
@@ -12,7 +13,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
-from kitbuilder.report.answer import Answer
+from kitbuilder.report.answer import Answer, document_head
 from kitbuilder.report.cells import format_cell, format_line, format_value
 from kitbuilder.report.number_cells import NumberCell, number_cell
 from kitbuilder.report.numbers import System
@@ -52,7 +53,8 @@ def render(answer: Answer, system: System, _width: int) -> str:
     """Write the records in the reader's units, with line feeds; a file has CR LF, see `forms.py`."""
     if answer.page is None:
         return ""
-    records = list(_set_apart(_blocks(answer.page.parts, system, ())))
+    head = CsvBlock([[harmless(line)] for line in document_head(answer) if line])
+    records = list(_set_apart([head, *_blocks(answer.page.parts, system, ())]))
     fields = max(map(len, records), default=0)
     written = StringIO(newline="")
     rows = ([*record, *[""] * (fields - len(record))] for record in records)
@@ -93,8 +95,7 @@ def _blocks(parts: Sequence[Node], system: System, titles: tuple[str, ...]) -> I
             case Table(title=title):
                 yield from _titled(title, titles, _table(part, system), part.empty)
             case Statements(title=title, entries=entries):
-                listed = [_entry(entry, system) for entry in entries if entry.is_shown]
-                yield from _titled(title, titles, [CsvBlock(_without_empty(listed))] if listed else [], part.empty)
+                yield from _titled(title, titles, _entries(entries, system), part.empty)
             case Picture() | Values():
                 pass
 
@@ -113,15 +114,17 @@ FACT_HEADS = ("what", "value", "±", "from", "to", "unit", "note")
 
 
 def _fact(row: Fact, system: System) -> Record:
-    words = format_value(row.value, system)
-    numbers = _numbers(None if is_node(row.value) else row.value, words, system)
-    return [harmless(row.label), *numbers, harmless(format_cell(row.note, system))]
+    value, *others, beside = _numbers(row.value, system)
+    note = f"{beside if value else ''} {harmless(format_cell(row.note, system))}".strip()
+    return [harmless(row.label), value or beside, *others, note]
 
 
-def _numbers(cell: Cell, words: str, system: System) -> NumberCell:
+def _numbers(cell: Cell | Node, system: System) -> NumberCell:
     """Give the numbers of a cell, or its words where they stand for no number. A currency is a text of a file."""
-    found = number_cell(cell, system)
-    return NumberCell(harmless(words)) if found is None else found._replace(unit=harmless(found.unit))
+    found = None if is_node(cell) else number_cell(cell, system)
+    if found is None:
+        return NumberCell(words=harmless(format_value(cell, system)))
+    return found._replace(unit=harmless(found.unit), words=harmless(found.words))
 
 
 def _filled(records: list[Record], heads: Sequence[str]) -> Iterator[CsvBlock]:
@@ -130,6 +133,20 @@ def _filled(records: list[Record], heads: Sequence[str]) -> Iterator[CsvBlock]:
         return
     used = [place for place in range(len(heads)) if any(record[place] for record in records)]
     yield CsvBlock([[record[place] for place in used] for record in ([*heads], *records)])
+
+
+def _entries(entries: Sequence[Statement], system: System) -> list[CsvBlock]:
+    """Give a list as a table where its data have labels, else a record for each entry that is on paper."""
+    if entries and all(any(fact.label for fact in entry.data) for entry in entries):
+        used = [
+            place
+            for place, facts in enumerate(zip(*(entry.data for entry in entries), strict=True))
+            if any(fact.value is not None for fact in facts)
+        ]
+        columns = [Column("", entries[0].data[place].label) for place in used]
+        return [*_table(Table("", columns, [[entry.data[place].value for place in used] for entry in entries]), system)]
+    listed = [_entry(entry, system) for entry in entries if entry.is_shown]
+    return [CsvBlock(_without_empty(listed))] if listed else []
 
 
 def _entry(entry: Statement, system: System) -> Record:
@@ -155,14 +172,24 @@ def _table(table: Table, system: System) -> Iterator[CsvBlock]:
     shown = [(place, column) for place, column in enumerate(table.columns) if column.head]
     if not table.rows or not shown:
         return
-    columns = [_column(column, [row[place] for row in table.rows], system) for place, column in shown]  # type: ignore[misc]
+    columns = [_column(column, [row[place] for row in table.rows], system) for place, column in shown]
     parts = [part for column in columns for part in column]
     yield CsvBlock([[*record] for record in zip(*parts, strict=True)])
 
 
-def _column(column: Column, cells: Sequence[Cell], system: System) -> list[Record]:
-    """Give the columns that one column takes, each with its head: value, spread, both ends, unit."""
-    filled = [_numbers(cell, format_cell(cell, system), system) for cell in cells]
-    heads = [harmless(f"{column.head} {word}") for word in ("", *FACT_HEADS[2:6])]
-    parts = [[head, *texts] for head, texts in zip(heads, zip(*filled, strict=True), strict=True)]
+def _column(column: Column, cells: Sequence[Cell | Node], system: System) -> list[Record]:
+    """Give the columns that one column takes, each with its head: value, spread, both ends, unit.
+
+    Words that stand beside a number have a column of their own before it; where no cell has both, all share one.
+    """
+    filled = [_numbers(cell, system) for cell in cells]
+    words = [cell.words for cell in filled]
+    is_mixed = any(cell.words and any(cell[:4]) for cell in filled)
+    values = [cell.value if is_mixed else cell.value or cell.words for cell in filled]
+    others = list(zip(*(cell[1:5] for cell in filled), strict=True))
+    first = [("", words), (FACT_HEADS[1], values)] if is_mixed else [("", values)]
+    parts = [
+        [harmless(f"{column.head} {word}"), *texts]
+        for word, texts in (*first, *zip(FACT_HEADS[2:6], others, strict=True))
+    ]
     return [part for part in parts if part is parts[0] or any(part[1:])]

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible_lines
-from kitbuilder.report.answer import Answer
+from kitbuilder.report.answer import Answer, document_head
 from kitbuilder.report.cells import format_cell, format_sentence, format_value
 from kitbuilder.report.columns import SetColumn, set_columns
 from kitbuilder.report.document_style import STYLE
@@ -36,8 +36,6 @@ DEEPEST = 6
 """The lowest level of a heading (HTML Living Standard, 4.3.6)."""
 SPREAD = re.compile("± ( *)([0-9.]+)")
 """A spread, with what stands before one that is shorter than others of its column."""
-MOST_NAMES = 3
-"""Files that the title names; of more it says how many there are."""
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 
 
@@ -60,7 +58,7 @@ def render(answer: Answer, system: System, width: int) -> str:
     """Write the whole document in the reader's units; without a page, nothing."""
     if answer.page is None:
         return ""
-    name = _name(answer)
+    name, below = document_head(answer)
     at = HtmlRendering(system, width, name, tuple(read.file for read in answer.files))
     title = f"{name}: {answer.about}" if answer.about and answer.about != name else name
     lines = (
@@ -78,7 +76,7 @@ def render(answer: Answer, system: System, width: int) -> str:
         "</head>",
         f"<body{_class('sheet' if answer.page.is_one_sheet else '')}>",
         "<main>",
-        *_header(name, "" if answer.about == name else answer.about),
+        *_header(name, below),
         *_stack(answer.page.parts, at),
         "</main>",
         "</body>",
@@ -92,17 +90,10 @@ def escaped(text: str) -> str:
     return escape(visible_lines(text).strip("\n"))
 
 
-def _name(answer: Answer) -> str:
-    names = list(dict.fromkeys(read.name for read in answer.files))
-    if len(names) > MOST_NAMES:
-        return f"{names[0]} and {len(names) - 1} more"
-    return " · ".join(names) or answer.about or "kitbuilder"
-
-
-def _header(name: str, about: str) -> Iterator[str]:
+def _header(name: str, below: str) -> Iterator[str]:
     yield "<header>"
-    if about:
-        yield _element("p", escaped(about))
+    if below:
+        yield _element("p", escaped(below))
     yield _element("h1", escaped(name))
     yield "</header>"
 

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from kitbuilder.assess.findings import Signal
 from kitbuilder.foreign import visible
-from kitbuilder.report.answer import Answer
+from kitbuilder.report.answer import Answer, document_head
 from kitbuilder.report.cells import format_cell, format_sentence, format_value
 from kitbuilder.report.columns import set_columns
 from kitbuilder.report.numbers import System
@@ -50,11 +50,12 @@ MarkdownBlock = str | list[str]
 
 
 class Rendering(NamedTuple):
-    """For whom a part is written, and the level of a heading where it stands."""
+    """For whom a part is written."""
 
     system: System
     width: int
-    level: int = 1
+    level: int = 2
+    """Of a heading where it stands; the title of the document has the first level."""
 
     def below(self, title: str) -> "Rendering":
         """Give what holds below a heading; without a title there is none."""
@@ -65,8 +66,10 @@ def render(answer: Answer, system: System, width: int) -> str:
     """Write the page in the reader's units; only drawings have the width. Without a page, write nothing."""
     if answer.page is None:
         return ""
-    blocks = "\n\n".join(_written(_stack(answer.page.parts, Rendering(system, width))))
-    return f"{blocks}\n" if blocks else ""
+    title, below = document_head(answer)
+    head = [f"# {escaped(title)}", *([_paragraph(below)] if below else [])]
+    blocks = _written(_stack(answer.page.parts, Rendering(system, width)))
+    return "\n\n".join([*head, *blocks]) + "\n"
 
 
 def escaped(text: str) -> str:

@@ -13,13 +13,14 @@ from typing import Any
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.gas_mix import Gas, gas_named
+from kitbuilder.kitfile.accepted_words import examples_of, format_limits
 from kitbuilder.kitfile.battery_typed import parse_battery
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for
 from kitbuilder.kitfile.problems import nearest
 from kitbuilder.kitfile.rated_capacity import parse_capacity
 from kitbuilder.kitfile.raw_values import describe, shorten
 from kitbuilder.spellings import NEUTRAL
-from kitbuilder.units import DIMENSIONS, POUND, QuantityError, Reading, parse_quantity, parse_reading, plausible_forms
+from kitbuilder.units import DIMENSIONS, QuantityError, Reading, parse_quantity, parse_reading, plausible_forms
 
 LONGEST_TEXT = 2000
 """Characters in one value."""
@@ -126,7 +127,7 @@ def _parse_quantity(field: Field, _table: str, raw: object) -> float:
 
 
 def _parse_reading(field: Field, raw: object) -> Reading:
-    examples = _examples(field)
+    examples = examples_of(field)
     if not isinstance(raw, str):
         found, forms = f"found {describe(raw)}", examples
         if type(raw) in (int, float) and describe(raw)[-1].isdigit():
@@ -146,19 +147,6 @@ def _parse_reading(field: Field, raw: object) -> Reading:
     if reading.spread is not None and field.dimension == "mass" and reading.spread >= reading.value:
         raise Refusal(f'found "{raw}"', "Write a spread that is smaller than the mass.")
     return reading
-
-
-def _examples(field: Field) -> str:
-    """Name quantities as a field has them: of the mass of a bag no ounces."""
-    general = DIMENSIONS[field.dimension].accepted
-    if field.dimension != "mass" or field.highest is None or field.highest < _HEAVY_KG:
-        return general
-    kilograms = parse_quantity(field.example.strip('"'), "mass")
-    return f'{field.example} or "{kilograms / POUND:.0f} lb"'
-
-
-_HEAVY_KG = 100.0
-"""What may weigh as much is a bag, a limit for bags, or a body; no single item does."""
 
 
 def _forms(field: Field, text: str) -> str:
@@ -245,38 +233,6 @@ def _within(value: float, field: Field) -> bool:
     return (field.lowest is None or value >= field.lowest - slack) and (
         field.highest is None or value <= field.highest + slack
     )
-
-
-def format_limits(field: Field) -> str:
-    """Name the smallest and the largest value of a quantity, with a unit."""
-    unit, factor = _LIMIT_UNITS[field.dimension]
-    if field.dimension == "length" and field.highest > _LONGEST_OF_ITEMS_M:  # type: ignore[operator]
-        unit, factor = "m", 1.0
-    if field.dimension == "length" and field.highest < _THINNEST_IN_CM_M:  # type: ignore[operator]
-        unit, factor = "mm", 1e-3
-    if field.dimension == "temperature":
-        return f"from {field.lowest - 273.15:g} to {field.highest - 273.15:g} °C"  # type: ignore[operator]
-    return f"from {field.lowest / factor:g} to {field.highest / factor:g} {unit}"  # type: ignore[operator]
-
-
-_LONGEST_OF_ITEMS_M = 5.0
-"""A limit above this is a depth, shown in metres."""
-_THINNEST_IN_CM_M = 0.02
-"""A limit below this is a foam or a bore, shown in millimetres."""
-
-_LIMIT_UNITS = {
-    "length": ("cm", 0.01),
-    "mass": ("kg", 1.0),
-    "buoyancy": ("kg", 1.0),
-    "density": ("kg/m3", 1.0),
-    "volume": ("L", 1e-3),
-    "area": ("m2", 1.0),
-    "pressure": ("bar", 1e5),
-    "fraction": ("%", 0.01),
-    "salinity": ("g/kg", 1e-3),
-    "temperature": ("°C", 1.0),
-    "energy": ("Wh", 3600.0),
-}
 
 
 def _parse_ports(_field: Field, _table: str, raw: object) -> tuple[str, ...]:

@@ -63,6 +63,7 @@ async def test_a_trip_is_packed_and_an_item_is_moved(opened, pictured, kits):
         await press(pilot, "ctrl+z")
         assert "fins" in tags_in(screen, "duffel")
         assert screen.document.text == before
+        assert screen.item_row.name == "fins", "the cursor is where it was before the move"
         await press(pilot, "ctrl+y")
         assert "fins" in tags_in(screen, "backpack")
         await press(pilot, "ctrl+s", "left")
@@ -192,9 +193,17 @@ async def test_findings_and_entries_of_a_trip(opened, kits):
         await press(pilot, "full_stop", "enter")
         assert screen.record.item == "nosuch"
         assert screen.query_one(Form).selected.field.key == "item"
-        await press(pilot, "left", "a")
+        # From an item of a kit, of which the file says nothing: its pane says what to do, the new entry has a form.
+        await press(pilot, "left", "left")
+        await put_cursor(pilot, "#places", "duffel")
+        await press(pilot, "enter")
+        await put_cursor(pilot, "#trip-items", "suit")
+        assert "enter puts an item elsewhere" in str(screen.query_one("#help", Static).content)
+        await press(pilot, "a")
         await type_in(pilot, "luggage", "enter")
         assert screen.record.tag == "luggage"
+        assert screen.query_one(Form).border_title == "luggage: luggage"
+        assert screen.query_one(Form).selected.field.key == "tag"
         await fill_in(pilot, "tag", "books")
         assert [each.tag for each in screen.trip.luggage][-1] == "books"
         await press(pilot, "ctrl+z", "ctrl+z")

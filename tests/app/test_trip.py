@@ -52,7 +52,7 @@ async def test_a_trip_is_packed_and_an_item_is_moved(opened, pictured, kits):
         await put_cursor(pilot, "#places", "duffel")
         await press(pilot, "enter")
         await put_cursor(pilot, "#trip-items", "fins")
-        assert "keeps the bags even" in lines_of(screen)
+        assert "spreads the load over the bags" in lines_of(screen)
         await press(pilot, "enter")
         await pictured(pilot, "asking where")
         await type_in(pilot, "backpack", "enter")

@@ -243,7 +243,7 @@ def trip_preview(found: ShelfTrip, width: int, height: int, system: System) -> l
     entries: dict[str, Sequence[str]] = {
         "kits": [Tag(name) for name in trip.header.kits],
         "when": [days] if days else [],
-        "rented": [Tag(entry.label) for entry in trip.rents],
+        "rented": [Tag(entry.label) if entry.tag or entry.item else entry.label for entry in trip.rents],
         "left": [Tag(entry.label) for entry in trip.leaves],
         "bags": [Tag(entry.tag) for entry in trip.bags],
         "legs": [Tag(entry.tag) for entry in trip.legs],

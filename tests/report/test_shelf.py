@@ -7,10 +7,20 @@ from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Signal
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
+from kitbuilder.kit.trip import Rent, Trip, TripHeader
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
-from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_page, shelf_rows
+from kitbuilder.report.shelf import (
+    ShelfKit,
+    ShelfTrip,
+    preview_lines,
+    preview_title,
+    shelf_columns,
+    shelf_page,
+    shelf_rows,
+    trip_preview,
+)
 from kitbuilder.report.sorting import sorted_places
 from tests.assess.kits import PLAIN, WHOLE, WRONG, kit_of, shipped, without
 from tests.report.pages import page_text
@@ -117,3 +127,10 @@ def test_a_kit_that_is_too_heavy_without_lead_needs_none():
     below = " ".join(plain(line) for line in preview_lines(kits[0], 80, 8, METRIC))
     assert "none (2.7 ± 3.1 kg too heavy); the kit carries" in below
     assert sorted_places(shelf_columns(kits)["lead"]) == (1, 0)
+
+
+def test_what_is_rented_by_kind_is_no_name_in_a_trip():
+    header = TripHeader(format=1, holds="trip", name="reef", kits=("kit.toml",))
+    trip = ShelfTrip("trip.toml", Trip(header, (Rent(every="cylinder"), Rent(item="belt"))))
+    said = " ".join(plain(line) for line in trip_preview(trip, 78, 20, METRIC))
+    assert 'every cylinder, "belt"' in " ".join(said.split())

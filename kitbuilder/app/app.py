@@ -43,6 +43,7 @@ from kitbuilder.kit.trip import Trip
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.read import read_written
 from kitbuilder.kitfile.settings import settings_path
+from kitbuilder.report.actions import ACTIONS
 from kitbuilder.report.numbers import System
 
 if TYPE_CHECKING:
@@ -276,14 +277,16 @@ class KitbuilderApp(App[None]):
         leave_next()
 
     def get_system_commands(self, screen: Screen[Any]) -> Iterable[SystemCommand]:
-        """Give every key of the screen, what Textual brings, such as themes, and the commands of the command line."""
-        for binding in bindings_of(screen):
+        """Give every key of the screen, the choice of the theme, and the commands of the command line."""
+        bindings = [*bindings_of(screen)]
+        for binding in bindings:
             action = binding.action
             # The default binds the action now; a closure would run the last action of the loop.
             yield SystemCommand(binding.description, binding.tooltip, lambda action=action: self._run(screen, action))
-        for command in super().get_system_commands(screen):
-            if command.title != "Keys":
-                yield command
+        # What else Textual brings is for its developers, or stands among the keys already.
+        yield SystemCommand("Theme", "Choose the colours of the app.", self.action_change_theme)
+        if all(binding.id != "quit" for binding in bindings):
+            yield SystemCommand(ACTIONS["quit"].name, ACTIONS["quit"].sentence, self.action_quit)
         for line in all_commands():
             summary = f"Command line: {line.summary}."
             yield SystemCommand(f"kitbuilder {line.name}", summary, lambda line=line: self._show_command(line))

@@ -215,10 +215,10 @@ class Bag(Entry):
     notes: str | None = text("Free text.", '"has wheels"', group=Group.NOTES)
 
 
-def _limit(meaning: str, example: str, *, shown: bool = False) -> float | None:
+def _limit(meaning: str, example: str, *, shown: bool = False, label: str = "") -> float | None:
     """Declare a limit of mass; the annotation is that of the attribute."""
     limit: float | None = quantity(
-        "mass", meaning, example, lowest=0.0, highest=200.0, group=Group.TRAVEL, always_shown=shown
+        "mass", meaning, example, lowest=0.0, highest=200.0, group=Group.TRAVEL, always_shown=shown, label=label
     )
     return limit
 
@@ -237,11 +237,14 @@ class Leg(Entry):
     hold_pieces: int | None = whole(
         "Number of bags in the hold. Default: not limited.",
         "1",
+        label="bags in the hold",
         choices=PIECES,
         group=Group.TRAVEL,
         always_shown=True,
     )
-    hold_piece_kg: float | None = _limit("Limit of mass of each bag in the hold. Default: none.", '"23 kg"', shown=True)
+    hold_piece_kg: float | None = _limit(
+        "Limit of mass of each bag in the hold. Default: none.", '"23 kg"', shown=True, label="limit of each hold bag"
+    )
     hold_total_kg: float | None = _limit("Limit of mass of all bags in the hold together. Default: none.", '"46 kg"')
     hold_edges_m: float | None = quantity(
         "length",
@@ -257,12 +260,13 @@ class Leg(Entry):
     cabin_pieces: int | None = whole(
         "Number of bags in the cabin. Default: not limited.",
         "1",
+        label="bags in the cabin",
         choices=PIECES,
         group=Group.TRAVEL,
         always_shown=True,
     )
     cabin_piece_kg: float | None = _limit(
-        "Limit of mass of each bag in the cabin. Default: none.", '"8 kg"', shown=True
+        "Limit of mass of each bag in the cabin. Default: none.", '"8 kg"', shown=True, label="limit of each cabin bag"
     )
     cabin_total_kg: float | None = _limit("Limit of mass of all bags in the cabin together. Default: none.", '"12 kg"')
     total_kg: float | None = _limit("Limit of mass of hold and cabin together. Default: none.", '"40 kg"')

@@ -52,7 +52,8 @@ def _bags(allowance: Allowance | None) -> list[tuple[str, dict[str, TomlValue]]]
     """Give a usual bag for each piece that is allowed; without an answer, one for the hold and one for the cabin."""
     pieces = {"hold": 1, "cabin": 1}
     if allowance:
-        pieces = {"hold": allowance.hold_pieces, "cabin": allowance.cabin_pieces}
+        cabin = 1 if allowance.cabin_pieces is None else allowance.cabin_pieces
+        pieces = {"hold": allowance.hold_pieces, "cabin": cabin}
     bags: list[tuple[str, dict[str, TomlValue]]] = []
     for goes, count in pieces.items():
         values = usual_bag(goes)
@@ -74,7 +75,8 @@ def _leg(allowance: Allowance) -> dict[str, TomlValue]:
     keys: dict[str, TomlValue] = {"tag": "flight", "hold_pieces": allowance.hold_pieces}
     if allowance.hold:
         keys["hold_piece"] = allowance.hold
-    keys["cabin_pieces"] = allowance.cabin_pieces
+    if allowance.cabin_pieces is not None:
+        keys["cabin_pieces"] = allowance.cabin_pieces
     if allowance.cabin:
         keys["cabin_piece"] = allowance.cabin
     return keys

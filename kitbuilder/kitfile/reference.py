@@ -7,10 +7,11 @@ from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, ValueKind, fields_of
 from kitbuilder.kit.file_kinds import DIVER_FILE, GEAR_FILE, KIT_FILE, STOCK_FILE, TRIP_FILE, FileKind
 from kitbuilder.kit.items import FORMAT
+from kitbuilder.kitfile.accepted_words import format_limits
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.rated_capacity import RATED_EXAMPLE
 from kitbuilder.kitfile.reader import SCHEMA_KEY
-from kitbuilder.kitfile.values import LONGEST_QUANTITY, MOST_LISTED, format_choices, format_limits
+from kitbuilder.kitfile.values import LONGEST_QUANTITY, MOST_LISTED, format_choices
 from kitbuilder.units import DIMENSIONS, pattern_of
 
 

@@ -17,21 +17,22 @@ _TO = re.compile(r"\s+(?:to|until|-|–)\s+")
 
 
 class Allowance(NamedTuple):
-    """What one leg allows, as its keys in a trip file have it; None for what is not allowed at all."""
+    """What one leg allows, as its keys in a trip file have it; None for what is not limited, or has no bag."""
 
     hold: str | None
     """Limit of each bag in the hold."""
     hold_pieces: int
     cabin: str | None
     """Limit of each bag in the cabin."""
-    cabin_pieces: int
+    cabin_pieces: int | None
+    """None where nothing is said: hardly an airline takes no bag in the cabin."""
 
     @property
     def as_typed(self) -> str:
         """The same as a line that is read in the same way."""
         parts = ((self.hold_pieces, self.hold, "hold"), (self.cabin_pieces, self.cabin, "cabin"))
         return ", ".join(
-            f"{f'{pieces} x ' if pieces > 1 else ''}{limit} {place}" for pieces, limit, place in parts if limit
+            f"{f'{pieces} x ' if (pieces or 1) > 1 else ''}{limit} {place}" for pieces, limit, place in parts if limit
         )
 
 
@@ -39,7 +40,8 @@ def allowance_typed(text: str, unit: str) -> Allowance:
     """Read what an airline allows: "23 kg hold, 8 kg cabin", "2 x 50 lb hold, 10 kg cabin", "10 kg cabin".
 
     Args:
-        text: A limit for each bag in the hold, then one for the cabin; each may be left out.
+        text: A limit for each bag in the hold, then one for the cabin. Without the hold, no bag may go there; without
+            the cabin, it is left open.
         unit: The unit of a number without one.
 
     Raises:
@@ -56,7 +58,7 @@ def allowance_typed(text: str, unit: str) -> Allowance:
         if (match[1] or "1") not in PIECES[1:]:
             raise _refused(text)
         found[place] = int(match[1] or 1), limit
-    (hold_pieces, hold), (cabin_pieces, cabin) = found.get("hold", (0, None)), found.get("cabin", (0, None))
+    (hold_pieces, hold), (cabin_pieces, cabin) = found.get("hold", (0, None)), found.get("cabin", (None, None))
     return Allowance(hold, hold_pieces, cabin, cabin_pieces)
 
 
@@ -66,12 +68,17 @@ def days_typed(text: str) -> tuple[str, str]:
     Raises:
         Refusal: It is no such line, a day is none, or the last comes before the first.
     """
-    accepted = f'Write both days: "{TYPED_DAYS}".'
+    accepted = f"Write both days with year, month and day: {TYPED_DAYS}."
     parts = _TO.split(text.strip())
     if len(parts) != 2:
         raise Refusal(f'found "{text.strip()}"', accepted)
     first, last = parts
-    if parse_value(field_named(TripHeader, "to"), "", last) < parse_value(field_named(TripHeader, "from"), "", first):
+    try:
+        begins = parse_value(field_named(TripHeader, "from"), "", first)
+        ends = parse_value(field_named(TripHeader, "to"), "", last)
+    except Refusal as refusal:  # of one day, in the words of the file
+        raise Refusal(refusal.found, accepted) from None
+    if ends < begins:
         raise Refusal(f"found a trip that ends on {last}, before it begins", accepted)
     return first, last
 

@@ -13,6 +13,7 @@ from typing import Any
 from kitbuilder.catalogue import catalogue
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.gas_mix import Gas, gas_named
+from kitbuilder.kitfile.accepted_words import examples_of, format_limits
 from kitbuilder.kitfile.battery_typed import parse_battery
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for
 from kitbuilder.kitfile.problems import nearest
@@ -126,19 +127,20 @@ def _parse_quantity(field: Field, _table: str, raw: object) -> float:
 
 
 def _parse_reading(field: Field, raw: object) -> Reading:
-    wanted = DIMENSIONS[field.dimension]
+    examples = examples_of(field)
     if not isinstance(raw, str):
-        found, forms = f"found {describe(raw)}", wanted.accepted
+        found, forms = f"found {describe(raw)}", examples
         if type(raw) in (int, float) and describe(raw)[-1].isdigit():
             found, forms = f"{found}, a number without a unit", _forms(field, describe(raw))
         raise Refusal(found, f"Write it in quotes with its unit: {forms}.")
     if len(raw) > LONGEST_QUANTITY:
-        raise Refusal(f"found {describe(raw)}", f"Write {wanted.accepted}.")
+        raise Refusal(f"found {describe(raw)}", f"Write {examples}.")
     try:
         reading = _reading_of(field, raw)
     except QuantityError as error:
         forms = _forms(field, raw)
-        accepted = (forms and f"write {forms}") or error.accepted or f"accepted: {format_limits(field)}"
+        instead = error.accepted.replace(DIMENSIONS[field.dimension].accepted, examples)
+        accepted = (forms and f"write {forms}") or instead or f"accepted: {format_limits(field)}"
         raise Refusal(error.found, f"{accepted[:1].upper()}{accepted[1:]}.") from None
     if not _within(reading.value, field):
         raise Refusal(f'found "{raw}"', f"Accepted: {format_limits(field)}.")
@@ -231,38 +233,6 @@ def _within(value: float, field: Field) -> bool:
     return (field.lowest is None or value >= field.lowest - slack) and (
         field.highest is None or value <= field.highest + slack
     )
-
-
-def format_limits(field: Field) -> str:
-    """Name the smallest and the largest value of a quantity, with a unit."""
-    unit, factor = _LIMIT_UNITS[field.dimension]
-    if field.dimension == "length" and field.highest > _LONGEST_OF_ITEMS_M:  # type: ignore[operator]
-        unit, factor = "m", 1.0
-    if field.dimension == "length" and field.highest < _THINNEST_IN_CM_M:  # type: ignore[operator]
-        unit, factor = "mm", 1e-3
-    if field.dimension == "temperature":
-        return f"from {field.lowest - 273.15:g} to {field.highest - 273.15:g} °C"  # type: ignore[operator]
-    return f"from {field.lowest / factor:g} to {field.highest / factor:g} {unit}"  # type: ignore[operator]
-
-
-_LONGEST_OF_ITEMS_M = 5.0
-"""A limit above this is a depth, shown in metres."""
-_THINNEST_IN_CM_M = 0.02
-"""A limit below this is a foam or a bore, shown in millimetres."""
-
-_LIMIT_UNITS = {
-    "length": ("cm", 0.01),
-    "mass": ("kg", 1.0),
-    "buoyancy": ("kg", 1.0),
-    "density": ("kg/m3", 1.0),
-    "volume": ("L", 1e-3),
-    "area": ("m2", 1.0),
-    "pressure": ("bar", 1e5),
-    "fraction": ("%", 0.01),
-    "salinity": ("g/kg", 1e-3),
-    "temperature": ("°C", 1.0),
-    "energy": ("Wh", 3600.0),
-}
 
 
 def _parse_ports(_field: Field, _table: str, raw: object) -> tuple[str, ...]:

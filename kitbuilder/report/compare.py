@@ -6,7 +6,7 @@ from kitbuilder.assess.assessment import Assessment
 from kitbuilder.assess.findings import Amount, Finding
 from kitbuilder.plans.side_by_side import Total
 from kitbuilder.report.compare_data import compare_data
-from kitbuilder.report.compare_rows import NONE, Block, CompareLine, function_words, kit_block, row_blocks
+from kitbuilder.report.compare_rows import Block, CompareLine, function_words, kit_blocks, row_blocks
 from kitbuilder.report.comparison import TOTALS, VERSIONS, Comparison, is_marked, total_shown, total_value
 from kitbuilder.report.findings import subject
 from kitbuilder.report.linked import not_used, problems_of
@@ -34,7 +34,8 @@ from kitbuilder.report.words import CAUTIONS, counted_items, ended
 DIFFERS = "*"
 LEGEND = (
     "* differs: in kind, or in a figure by more than its spread. A difference is taken from the first kit; what the "
-    "kits share cancels out. Kept: the second stage breathed once the other one is given."
+    "kits share cancels out. It is rounded by itself, so that it can be one off in its last digit from the difference "
+    "of the figures shown. Kept: the second stage breathed once the other one is given."
 )
 TOP = "kit"
 """What the keys at the top of a kit file belong to."""
@@ -42,15 +43,18 @@ NOT_KNOWN, NOT_GIVEN = "not known", "not given"
 
 
 def compare_page(shown: Comparison) -> Page:
-    """Build the page: what changed between versions, the sums, the parts by function, and the findings of some."""
+    """Build the page: what changed between versions, the parts by function, the sums, and the findings of some.
+
+    The screen has the same order.
+    """
     return Page(
         [
             compare_data(shown),
             _which(shown),
             not_used(linked_problems(shown)),
             *changes_parts(shown),
-            totals_table(shown),
             *row_parts(shown),
+            totals_table(shown),
             *finding_parts(shown),
             Section("", [text(LEGEND)]),
             Section("", [text(CAUTIONS)]),
@@ -123,7 +127,7 @@ def _change(total: Total, number: int) -> Estimate | Amount | None:
 def row_parts(shown: Comparison) -> list[Node]:
     """Build what the kits are and what does what in each, and name what is the same in all."""
     blocks = [
-        kit_block(shown.found, everything=shown.everything),
+        *kit_blocks(shown.found, everything=shown.everything),
         *row_blocks(shown.found, everything=shown.everything),
     ]
     table = blocks_table(shown, blocks)
@@ -158,12 +162,8 @@ def _beside(blocks: Sequence[Block], kits: int) -> Iterator[Row]:
 def _below(blocks: Sequence[Block], names: Sequence[str]) -> Iterator[Row]:
     for block in blocks:
         yield [DIFFERS if block.lines[0].differs else "", block.label, None]
-        has_some = [place for place in range(len(names)) if block.lines[0].cells[place] != NONE]
-        for place in has_some:
-            yield ["", f"  {names[place]}", joined(_cells_of(block.lines, place), "; ")]
-        if len(has_some) < len(names):
-            others = "; ".join(name for place, name in enumerate(names) if place not in has_some)
-            yield ["", f"  {NONE}", others]
+        for place, name in enumerate(names):
+            yield ["", f"  {name}", joined(_cells_of(block.lines, place), "; ")]
 
 
 def _cells_of(lines: Sequence[CompareLine], place: int) -> Iterator[Sentence]:

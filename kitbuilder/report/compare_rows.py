@@ -32,15 +32,15 @@ class Block(NamedTuple):
     lines: tuple[CompareLine, ...]
 
 
-def kit_block(found: SideBySide, *, everything: bool) -> Block:
-    """Give what the kits are: layout, and water and wearer where they differ or everything is shown."""
+def kit_blocks(found: SideBySide, *, everything: bool) -> list[Block]:
+    """Give what the kits are: layout, and water and wearer where they differ or everything is shown; a block each."""
     lines = [
         _line("layout", [kit.kit.header.layout for kit in found.kits]),
         _line("water", [water_words(kit) for kit in found.kits]),
     ]
     if any(kit.kit.linked.diver for kit in found.kits):
         lines.append(_line("worn by", [_diver(kit) for kit in found.kits]))
-    return Block("kit", tuple(line for line in lines if everything or line.differs or line is lines[0]))
+    return [Block(line.label, (line,)) for line in lines if everything or line.differs or line is lines[0]]
 
 
 def row_blocks(found: SideBySide, *, everything: bool) -> tuple[Block, ...]:

@@ -42,6 +42,7 @@ from kitbuilder.report.page import (
     Tag,
     Text,
     Values,
+    joined,
     only_data,
     text,
 )
@@ -84,7 +85,7 @@ PACKED = {
 """The keys of a packing."""
 SHAPE = record(**PACKED)
 
-WHY = {PINNED: "pinned here", ONLY_BAG: "the only bag for it", EVEN: "keeps the bags even"}
+WHY = {PINNED: "pinned here", ONLY_BAG: "the only bag for it", EVEN: "spreads the load over the bags"}
 LIMIT_WORDS = {
     limits.PIECE: "one piece",
     limits.HANDLING: "handling limit",
@@ -315,10 +316,9 @@ PLACED = (limits.PIECE, limits.HANDLING, limits.BAG)
 
 
 def _volumes(found: Packing) -> Iterator[Text]:
-    if found.without_volume:
-        yield text(
-            f"The volume of {counted_items(found.without_volume, 'item')} is not known, so a bag may be too small."
-        )
+    if tags := [Tag(placed.item.tag) for placed in found.of_unknown_volume]:
+        names = joined(((tag,) for tag in tags), ", ")
+        yield text("Of these the volume is not known, so a bag may be too small: ", *names, ".")
 
 
 def packing_proof(found: Packing, *, is_whole: bool = True) -> Sentence:
@@ -336,8 +336,8 @@ def packing_proof(found: Packing, *, is_whole: bool = True) -> Sentence:
     if proof.is_proved:
         return (
             "Proved: no packing takes more along, costs less, has less mass against advice, or keeps more room under "
-            "its tightest limit, to ",
-            Amount(NEAR_KG, "hose mass"), " and 0.1 % of the limit.",
+            "its tightest limit. Differences below ",
+            Amount(NEAR_KG, "hose mass"), " or 0.1 % of a limit do not count.",
         )  # fmt: skip
     return (
         "The best found in the time allowed; a better one may exist. In every packing at least ",

@@ -25,6 +25,7 @@ from kitbuilder.report.page import (
     Node,
     Page,
     Row,
+    Section,
     Sentence,
     Statement,
     Statements,
@@ -46,6 +47,11 @@ STEPS_SHOWN = 2
 """Of what would narrow the lead."""
 
 
+UNSAVED, CHANGED = "* ", "~ "
+SIGNS = {UNSAVED: "has edits that are not saved", CHANGED: "was changed by another program while it was shown"}
+"""What stands before the name of a kit or a trip for what happened to its file."""
+
+
 class ShelfKit(NamedTuple):
     """A kit file on the shelf."""
 
@@ -64,7 +70,7 @@ class ShelfKit(NamedTuple):
     @property
     def title(self) -> Tag:
         """The name of the kit, or of a file that cannot be read; a sign before it for what happened to the file."""
-        sign = "* " if self.is_unsaved else "~ " if self.is_changed else ""
+        sign = UNSAVED if self.is_unsaved else CHANGED if self.is_changed else ""
         return Tag(f"{sign}{self.assessment.kit.header.name if self.assessment else self.name}")
 
 
@@ -126,10 +132,27 @@ def _with_none(row: Row) -> Row:
 
 
 def shelf_page(kits: Sequence[ShelfKit], trips: Sequence[ShelfTrip] = ()) -> Page:
-    """Build the page of the kits and trips of a folder, for a document: the rows of the list without bars."""
+    """Build the page of the kits and trips of a folder, for a document: rows without bars, with names of files."""
     rows = [_with_none(_row(kit, 1.0, 1, is_wide=True, plain=True)) for kit in kits] + [trip.row for trip in trips]
-    columns = [Column("", head, may_wrap=head == "finding") for head in SHELF_COLUMNS]
-    return Page([Table("", columns, [[row[place] for place in SHELF_COLUMNS.values()] for row in rows])])
+    files = [*(kit.name for kit in kits), *(trip.name for trip in trips)]
+    first, *others = SHELF_COLUMNS.items()
+    heads = [first[0], "file", *(head for head, _ in others)]
+    columns = [
+        Column(
+            "",
+            head,
+            may_wrap=head in ("kit", "file", "finding"),
+            unit_in_head=head in ("mass", "lead"),
+            is_repeated=head == "layout",
+        )
+        for head in heads
+    ]
+    cells = [
+        [row[first[1]], Tag(file), *(row[place] for _, place in others)] for row, file in zip(rows, files, strict=True)
+    ]
+    signs = {str(row[0])[:2] for row in cells}
+    legend = [text(f"{sign}{meaning}.") for sign, meaning in SIGNS.items() if sign in signs]
+    return Page([Table("", columns, cells), Section("", legend)])
 
 
 def shelf_columns(kits: Sequence[ShelfKit], trips: Sequence[ShelfTrip] = ()) -> dict[str, Sequence[Cell]]:
@@ -220,7 +243,7 @@ def trip_preview(found: ShelfTrip, width: int, height: int, system: System) -> l
     entries: dict[str, Sequence[str]] = {
         "kits": [Tag(name) for name in trip.header.kits],
         "when": [days] if days else [],
-        "rented": [Tag(entry.label) for entry in trip.rents],
+        "rented": [Tag(entry.label) if entry.tag or entry.item else entry.label for entry in trip.rents],
         "left": [Tag(entry.label) for entry in trip.leaves],
         "bags": [Tag(entry.tag) for entry in trip.bags],
         "legs": [Tag(entry.tag) for entry in trip.legs],

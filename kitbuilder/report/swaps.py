@@ -5,7 +5,7 @@ from string import ascii_lowercase
 
 from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Amount, Finding
-from kitbuilder.kit.items import Kit
+from kitbuilder.kit.items import Cylinder, Kit
 from kitbuilder.kit.resolved_trip import ResolvedTrip
 from kitbuilder.plans.swaps.options import BODY, OWNED, RENTED, Option
 from kitbuilder.plans.swaps.swaps import Effect, HoseChange, Swap, Swaps, SwapSet
@@ -282,7 +282,11 @@ def _bag(found: Swaps) -> Iterator[Node]:
 
 def _away_note(found: Swaps) -> str | None:
     away = [item for item in found.before.kit.items if item.rented or item.tag in found.away]
-    return f"without {counted_items(len(away), 'item')} rented or left at home" if away else None
+    notes = [f"without {counted_items(len(away), 'item')} rented or left at home"] if away else []
+    # A check weighs the kit as it goes into the water; only empty cylinders travel.
+    if any(isinstance(item, Cylinder) and item not in away for item in found.before.kit.items):
+        notes.append("with cylinders empty")
+    return ", ".join(notes) or None
 
 
 def _hoses_come_last(found: Swaps) -> Iterator[Node]:
@@ -297,9 +301,7 @@ def _hoses_come_last(found: Swaps) -> Iterator[Node]:
     if not ahead:
         yield Text((*start, ", more than any other swap."))
         return
-    others = joined(
-        ((*_items_sentence(swap), " ", Amount(swap.effect.saved.value, "mass")) for swap in ahead[:3]), ", "
-    )
+    others = joined(((*_items_sentence(swap), " ", _saved(swap.effect.saved)) for swap in ahead[:3]), ", ")
     more = f", and {len(ahead) - 3} more" if len(ahead) > 3 else ""
     yield Text((*start, ". Each of these alone saves more: ", *others, f"{more}. Swap hoses last."))
 

@@ -149,7 +149,7 @@ def weights_facts(found: TripPacking) -> Facts:
 
 def _fate_fact(key: str, mass: Figure, items: tuple[TripItem, ...]) -> Fact:
     label = key.removesuffix("_kg") if items else ""
-    return Fact(key, label, Estimate(mass, "mass"), counted_items(len(items), "item"))
+    return Fact(key, label, Estimate(mass, "mass"), f"in {counted_items(len(items), 'item')}")
 
 
 def _places(found: TripPacking) -> Table:

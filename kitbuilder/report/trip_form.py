@@ -7,6 +7,9 @@ from kitbuilder.kit.trip import OfKits, OfLuggage
 from kitbuilder.report.form import Choice, FormRow, choices_of, form_rows, format_default
 from kitbuilder.report.numbers import System
 
+WITHOUT_ENTRY = "The trip file says nothing of this row. enter puts an item elsewhere, a adds what the trip needs."
+"""What the form of an item says of which the trip file has no entry."""
+
 
 def trip_rows(trip: ResolvedTrip, raw_values: dict[str, str], item: int | None, system: System) -> tuple[FormRow, ...]:
     """Build the rows of the form of an entry, or of the top of the file when `item` is None.

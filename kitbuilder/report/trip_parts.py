@@ -22,6 +22,8 @@ NOT_BROUGHT = listed(
         price=optional(NUMBER),
     )
 )
+NEARLY_SURE = 0.999
+"""No room in a bag is surer than it is shown by this."""
 LIKELY = 0.95
 """Below it, a bag may be too small."""
 
@@ -50,14 +52,21 @@ def room_table(found: TripPacking) -> Table:
     """Build the table of the room in the bags."""
     columns = [
         Column("bag", "bag"),
-        Column("taken_m3", "what is in it takes"),
-        Column("room_m3", "room"),
-        Column("chance", "it fits"),
+        Column("", "what is in it takes"),
+        Column("", "room"),
+        Column("", "it fits"),
+        Column("taken_m3", ""),
+        Column("room_m3", ""),
+        Column("chance", ""),
         Column("not_known", ""),
     ]
     rows: list[Row] = [
         [
             Tag(each.bag),
+            # What was given in litres has no spread, and is no certainty either.
+            Estimate(each.taken, "volume") if each.taken.spread else Amount(each.taken.value, "volume"),
+            Amount(each.room_m3, "volume"),
+            Share(min(each.chance, NEARLY_SURE)),
             Estimate(each.taken, "volume"),
             Amount(each.room_m3, "volume"),
             Share(each.chance),

@@ -10,6 +10,8 @@ from tests.app.conftest import press, put_cursor, screen_text, told, type_in
 def test_names_of_files_for_pages(tmp_path):
     assert named_beside(tmp_path / "twinset.toml", "weigh-in").name == "twinset-weigh-in"
     assert named_beside(tmp_path / "me.toml", "diver's page").name == "me-diver-page"
+    assert named_beside(tmp_path / "diver.toml", "diver's page").name == "diver-page"
+    assert named_beside(tmp_path / "my-gear.toml", "gear").name == "my-gear"
     path = tmp_path / "twinset-fit"
     assert free_path(path).name == "twinset-fit.txt"
     free_path(path).touch()

@@ -6,7 +6,7 @@ from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.widgets.filter_line import FilterLine
 from kitbuilder.app.widgets.listing import Listing, places_with
-from tests.app.conftest import press, put_cursor, screen_text
+from tests.app.conftest import press, put_cursor, screen_text, told, type_in
 
 
 def test_words_are_found_in_any_order_and_letter_case():
@@ -70,3 +70,18 @@ async def test_a_filtered_shelf_opens_the_kit_that_is_shown(opened):
         assert "1 of 7" in screen_text(pilot.app)
         await press(pilot, "enter", "enter")
         assert pilot.app.screen.document.path.name == "twinset.toml"
+
+
+async def test_the_shelf_finds_the_names_of_files_and_opens_nothing_else(opened):
+    """Trips of one kit may be called alike, and a file that cannot be read shows little else."""
+    async with opened() as pilot:
+        await press(pilot, "slash")
+        await type_in(pilot, "no such kit")
+        assert count(pilot) == "0 of 7"
+        await press(pilot, "enter", "enter")
+        assert isinstance(pilot.app.screen, Shelf)
+        assert "No row has these words." in told(pilot.app)
+        await type_in(pilot, "warm-single.toml")
+        assert count(pilot) == "1 of 7"
+        await press(pilot, "enter", "enter")
+        assert pilot.app.screen.document.path.name == "warm-single.toml"

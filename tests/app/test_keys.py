@@ -6,6 +6,7 @@ import pytest
 from textual.app import App
 from textual.binding import Binding
 
+from kitbuilder.app.keys import bindings_of
 from kitbuilder.app.screens.balance_screen import BalanceScreen
 from kitbuilder.app.screens.bench import Bench
 from kitbuilder.app.screens.changeover_screen import ChangeoverScreen
@@ -178,7 +179,12 @@ async def test_the_palette_lists_the_commands_of_the_command_line(opened):
     """With the summary that help and README have; choosing one shows its help page."""
     async with opened("sidemount") as pilot:
         app = pilot.app
-        listed = {command.title: command for command in app.get_system_commands(app.screen)}
+        commands = [*app.get_system_commands(app.screen)]
+        listed = {command.title: command for command in commands}
+        assert len(listed) == len(commands), "nothing stands there twice"
+        ours = {ACTIONS[binding.id].name for binding in bindings_of(app.screen)}
+        rest = {title for title in listed if title not in ours and not title.startswith("kitbuilder ")}
+        assert rest == {"Theme"}, "no entry for developers"
         for command in all_commands():
             assert command.summary in listed[f"kitbuilder {command.name}"].help
         listed["kitbuilder fit"].callback()

@@ -13,6 +13,7 @@ from kitbuilder.app.screens.problems_screen import Problems
 from kitbuilder.app.screens.shelf import Shelf
 from kitbuilder.app.screens.trip_screen import TripScreen
 from kitbuilder.app.widgets.form_panel import Form
+from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing
 from kitbuilder.plans.trip_packing import pack_trip
 from tests.app.conftest import LARGE, SMALL, fill_in, press, put_cursor, screen_text, settle, told, type_in
@@ -51,7 +52,7 @@ async def test_a_trip_is_packed_and_an_item_is_moved(opened, pictured, kits):
         await put_cursor(pilot, "#places", "duffel")
         await press(pilot, "enter")
         await put_cursor(pilot, "#trip-items", "fins")
-        assert "keeps the bags even" in lines_of(screen)
+        assert "spreads the load over the bags" in lines_of(screen)
         await press(pilot, "enter")
         await pictured(pilot, "asking where")
         await type_in(pilot, "backpack", "enter")
@@ -62,6 +63,7 @@ async def test_a_trip_is_packed_and_an_item_is_moved(opened, pictured, kits):
         await press(pilot, "ctrl+z")
         assert "fins" in tags_in(screen, "duffel")
         assert screen.document.text == before
+        assert screen.item_row.name == "fins", "the cursor is where it was before the move"
         await press(pilot, "ctrl+y")
         assert "fins" in tags_in(screen, "backpack")
         await press(pilot, "ctrl+s", "left")
@@ -191,9 +193,17 @@ async def test_findings_and_entries_of_a_trip(opened, kits):
         await press(pilot, "full_stop", "enter")
         assert screen.record.item == "nosuch"
         assert screen.query_one(Form).selected.field.key == "item"
-        await press(pilot, "left", "a")
+        # From an item of a kit, of which the file says nothing: its pane says what to do, the new entry has a form.
+        await press(pilot, "left", "left")
+        await put_cursor(pilot, "#places", "duffel")
+        await press(pilot, "enter")
+        await put_cursor(pilot, "#trip-items", "suit")
+        assert "enter puts an item elsewhere" in str(screen.query_one("#help", Static).content)
+        await press(pilot, "a")
         await type_in(pilot, "luggage", "enter")
         assert screen.record.tag == "luggage"
+        assert screen.query_one(Form).border_title == "luggage: luggage"
+        assert screen.query_one(Form).selected.field.key == "tag"
         await fill_in(pilot, "tag", "books")
         assert [each.tag for each in screen.trip.luggage][-1] == "books"
         await press(pilot, "ctrl+z", "ctrl+z")
@@ -216,7 +226,10 @@ async def test_a_new_trip_from_a_kit(opened, kits, monkeypatch):
     async with opened() as pilot:
         await put_cursor(pilot, "#books", "Twinset")
         await press(pilot, "T")
-        assert isinstance(pilot.app.screen, NewTripDialog)
+        dialog = pilot.app.screen
+        assert isinstance(dialog, NewTripDialog)
+        assert "New trip with twinset.toml, 1 of 4" in str(dialog.query_one("#new-kit").border_title)
+        assert ("F1", "Help") in [(key.text, key.name) for key in dialog.query_one(KeyLine).keys]
         await press(pilot, "enter", "enter", "enter")
         await type_in(pilot, "2031-05-10 to 2031-05-24", "enter")
         await settle(pilot)

@@ -177,7 +177,7 @@ def test_every_picture_has_a_title_and_says_what_it_shows(folder):
         ("..", ""),
     ],
 )
-def test_an_ending_of_no_form_is_told_from_a_name_without_one(name, ending):
+def test_an_ending_of_no_form_is_found_and_a_name_without_one_has_none(name, ending):
     assert other_ending(name) == ending
 
 

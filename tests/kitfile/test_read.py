@@ -217,7 +217,7 @@ def test_a_folder_is_read_once_whatever_is_asked_of_it(tmp_path: Path, monkeypat
     beside(tmp_path, me=DIVER, cellar=GEAR, a=TAKES.replace("gear", 'diver = "me.toml"\ngear'), half=TAKES + "[[hose")
     opened: list[str] = []
     text_of = read.read_text
-    monkeypatch.setattr(read, "read_text", lambda path: opened.append(path.name) or text_of(path))
+    monkeypatch.setattr(read, "read_text", lambda path, **said: opened.append(path.name) or text_of(path, **said))
     read._kept.cache_clear()
     assert [name for name, _ in kits_naming(tmp_path / "cellar.toml")] == ["a.toml"]
     assert [name for name, _ in unreadable_naming(tmp_path / "cellar.toml")] == ["half.toml"]

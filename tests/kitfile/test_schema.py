@@ -23,10 +23,11 @@ from kitbuilder.kit.file_kinds import (
     FileKind,
     record_of,
 )
+from kitbuilder.kitfile.accepted_words import format_limits
 from kitbuilder.kitfile.choices import ON_THE_PAGE, choices_for, example_for
 from kitbuilder.kitfile.reader import parse_as
 from kitbuilder.kitfile.reference import json_schema, reference_page
-from kitbuilder.kitfile.values import Refusal, format_limits, parse_value
+from kitbuilder.kitfile.values import Refusal, parse_value
 from kitbuilder.units import DIMENSIONS
 from tests.each import each
 from tests.kitfile.support import (

@@ -2,8 +2,10 @@
 
 import pytest
 
+from kitbuilder.kit.fields import field_named, fields_of
+from kitbuilder.kit.trip import Leg, Luggage
 from kitbuilder.kitfile.trip_typed import Allowance, allowance_typed, days_typed
-from kitbuilder.kitfile.values import Refusal
+from kitbuilder.kitfile.values import Refusal, parse_value
 
 ALLOWED = [
     ("23 kg hold, 8 kg cabin", Allowance("23 kg", 1, "8 kg", 1)),
@@ -11,7 +13,7 @@ ALLOWED = [
     ("2×50 lb checked; 18 lb carry-on", Allowance("50 lb", 2, "18 lb", 1)),
     ("8 kg cabin and 20 hold", Allowance("20 kg", 1, "8 kg", 1)),
     ("10 KG Cabin", Allowance(None, 0, "10 KG", 1)),
-    ("30kg hold", Allowance("30kg", 1, None, 0)),
+    ("30kg hold", Allowance("30kg", 1, None, None)),
 ]
 
 
@@ -33,9 +35,29 @@ def test_what_is_no_allowance_is_refused(text: str) -> None:
         allowance_typed(text, "kg")
 
 
+def test_a_limit_that_is_no_mass_is_answered_with_the_mass_of_a_bag() -> None:
+    """8 kg are 17.6 lb, 23 kg 50.7 lb (international pound); an item is answered with grams as before."""
+    for key, examples in (("cabin_piece", '"8 kg" or "18 lb"'), ("hold_piece", '"23 kg" or "51 lb"')):
+        with pytest.raises(Refusal, match=f'^"heavy" is not a mass. Write {examples}.$'):
+            parse_value(field_named(Leg, key), "leg", "heavy")
+    with pytest.raises(Refusal, match=r'Write "0\.21 kg" or "210 g"'):
+        parse_value(field_named(Luggage, "mass"), "luggage", "heavy")
+
+
+def test_each_limit_of_a_leg_has_a_label_of_its_own() -> None:
+    """A count and a mass are told apart in the form, though their keys differ in one letter."""
+    labels = {field.key: field.label for field in fields_of(Leg)}
+    assert (labels["hold_pieces"], labels["hold_piece"]) == ("bags in the hold", "limit of each hold bag")
+    assert (labels["cabin_pieces"], labels["cabin_piece"]) == ("bags in the cabin", "limit of each cabin bag")
+    assert len(set(labels.values())) == len(labels)
+
+
 def test_days_are_read_and_refused() -> None:
     assert days_typed(" 2031-05-10 to 2031-05-24 ") == ("2031-05-10", "2031-05-24")
     assert days_typed("2031-05 until 2031-06") == ("2031-05", "2031-06")
     for text in ("", "2031-05-10", "2031-05-24 to 2031-05-10", "may to june", "2031-05-10 to 2031-05-12 to 2031-05-14"):
-        with pytest.raises(Refusal, match=r"2031-05-10|year"):
+        with pytest.raises(Refusal, match=r"2031-05-10 to 2031-05-24\.$|before it begins"):
             days_typed(text)
+    with pytest.raises(Refusal) as refused:
+        days_typed("10 may to 24 may")
+    assert '"2024"' not in str(refused.value), "what a trip file accepts in quotes is no line of two days"

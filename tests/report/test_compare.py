@@ -299,7 +299,7 @@ def test_a_file_against_itself_says_the_same() -> None:
 
 
 def test_three_kits_stand_below_each_other_under_each_function() -> None:
-    """A row for each kit; those without one are named together."""
+    """A row for each kit, in their order; also for those without one."""
     found = beside(SINGLE, TWINSET, SIDEMOUNT)
     lines = said(found, width=200).splitlines()
     start = lines.index("*  given")
@@ -309,10 +309,35 @@ def test_three_kits_stand_below_each_other_under_each_function() -> None:
         ["Sidemount, sea", "long hose", "210 cm rubber"],
     ]
     start = lines.index("*  manifold")
-    assert [cells(line) for line in lines[start + 1 : start + 3]] == [
+    assert [cells(line) for line in lines[start + 1 : start + 4]] == [
+        ["Reef single, warm water", "none"],
         ["Twinset, coast", "manifold"],
-        ["none", "Reef single, warm water; Sidemount, sea"],
+        ["Sidemount, sea", "none"],
     ]
+
+
+def test_two_and_three_kits_have_the_same_order_and_the_same_labels() -> None:
+    """Those of the app: the parts by function, then the sums, then findings; what kits are by the same names."""
+    fresh = changed(TWINSET, ('"ocean"', '"fresh"'))
+    for kits in ((SINGLE, fresh), (SINGLE, fresh, SIDEMOUNT)):
+        labels = [cells(line)[0] for line in said(beside(*kits)).splitlines() if line]
+        wanted = ["layout", "water", "breathed", "mass of the hoses", LEAD]
+        places = [labels.index(label) for label in wanted]
+        first_finding = next(place for place, label in enumerate(labels) if label.startswith("Findings "))
+        assert [*places, first_finding] == sorted([*places, first_finding])
+        assert "kit" not in labels
+
+
+def test_a_difference_is_at_most_one_off_from_its_columns_as_the_page_says() -> None:
+    """In the last digit: of 3.24 and 2.46 kg it is 0.78, shown as 3.2, 2.5 and 0.8."""
+    found = beside(SINGLE, TWINSET)
+    assert "it can be one off in its last digit from the difference" in " ".join(said(found).split())
+    for total in found.totals:
+        _, shown_cells = row(found, TOTALS[total.name][0])
+        numbers = [cell.partition(" ")[0].replace("−", "-") for cell in shown_cells]
+        left, right, change = map(float, numbers)
+        last = 0.1 ** min(len(number.partition(".")[2]) for number in numbers)
+        assert abs(right - left - change) < 1.01 * last, total.name
 
 
 def test_kits_of_one_name_are_numbered() -> None:

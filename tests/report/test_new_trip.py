@@ -94,6 +94,9 @@ def test_what_is_answered_stands_in_the_file(folder: Path) -> None:
     assert [bag.goes for bag in trip.bags] == ["cabin"]
     assert trip.legs[0].hold_pieces == 0
     assert trip.rents == ()
+    trip = made(folder, KITS[0], {"allowance": "23 kg hold"})
+    assert [bag.goes for bag in trip.bags] == ["hold", "cabin"], "who names the hold alone still has a bag in the cabin"
+    assert (trip.legs[0].cabin_pieces, trip.legs[0].cabin_piece_kg) == (None, None)
 
 
 @pytest.mark.parametrize(

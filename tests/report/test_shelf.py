@@ -7,10 +7,20 @@ from kitbuilder.assess.figures import Figure
 from kitbuilder.assess.findings import Signal
 from kitbuilder.kit.items import Cylinder
 from kitbuilder.kit.resolved import NOTHING_LINKED, resolve
+from kitbuilder.kit.trip import Rent, Trip, TripHeader
 from kitbuilder.kitfile.problems import Problem
 from kitbuilder.report.lines import plain
 from kitbuilder.report.numbers import System
-from kitbuilder.report.shelf import ShelfKit, preview_lines, preview_title, shelf_columns, shelf_page, shelf_rows
+from kitbuilder.report.shelf import (
+    ShelfKit,
+    ShelfTrip,
+    preview_lines,
+    preview_title,
+    shelf_columns,
+    shelf_page,
+    shelf_rows,
+    trip_preview,
+)
 from kitbuilder.report.sorting import sorted_places
 from tests.assess.kits import PLAIN, WHOLE, WRONG, kit_of, shipped, without
 from tests.report.pages import page_text
@@ -44,11 +54,22 @@ def test_what_matters_stands_in_every_row(width):
 
 
 def test_a_document_has_the_rows_without_bars():
-    text = page_text(shelf_page(shelf()), width=100)
+    text = page_text(shelf_page(shelf()), width=140)
     assert "●" not in text
-    assert text.splitlines()[0].split() == ["kit", "layout", "mass", "lead", "worst", "finding"]
+    assert text.splitlines()[0].split() == ["kit", "file", "layout", "mass", "kg", "lead", "kg", "worst", "finding"]
+    assert all(kit.name in text for kit in shelf())
+    assert text.count("half.toml") == 2, "it has no other name"
     assert len(text.splitlines()) == len(shelf()) + 1
-    assert "half.toml" in text
+    assert "not saved" not in text
+    printed = page_text(shelf_page(shelf()), width=80)
+    assert printed.splitlines()[0].split()[:2] == ["kit", "file"], "it is a table on paper too"
+
+
+def test_a_document_says_what_a_sign_before_a_name_means():
+    single, twinset, *_ = shelf()
+    text = page_text(shelf_page([single._replace(is_unsaved=True), twinset._replace(is_changed=True)]), width=100)
+    assert "* has edits that are not saved." in text
+    assert "~ was changed by another program while it was shown." in text
 
 
 def test_bars_stand_on_one_scale():
@@ -106,3 +127,10 @@ def test_a_kit_that_is_too_heavy_without_lead_needs_none():
     below = " ".join(plain(line) for line in preview_lines(kits[0], 80, 8, METRIC))
     assert "none (2.7 ± 3.1 kg too heavy); the kit carries" in below
     assert sorted_places(shelf_columns(kits)["lead"]) == (1, 0)
+
+
+def test_what_is_rented_by_kind_is_no_name_in_a_trip():
+    header = TripHeader(format=1, holds="trip", name="reef", kits=("kit.toml",))
+    trip = ShelfTrip("trip.toml", Trip(header, (Rent(every="cylinder"), Rent(item="belt"))))
+    said = " ".join(plain(line) for line in trip_preview(trip, 78, 20, METRIC))
+    assert 'every cylinder, "belt"' in " ".join(said.split())

@@ -13,7 +13,7 @@ from kitbuilder.pictures.front import draw_front
 from kitbuilder.plans.rental_card import make_card
 from kitbuilder.plans.swaps.options import RENTED
 from kitbuilder.plans.swaps.swaps import Swaps, plan_swaps
-from kitbuilder.report.numbers import System
+from kitbuilder.report.numbers import System, with_spread
 from kitbuilder.report.page import Page
 from kitbuilder.report.rental_card import SHAPE as CARD
 from kitbuilder.report.rental_card import card_page
@@ -54,6 +54,9 @@ def test_the_text_says_what_hoses_save_against_the_rest(plan: Swaps) -> None:
     assert "All hoses together (4 lighter hoses) save 0.13 kg. Each of these alone saves more:" in flat(
         swaps_page("kit.toml", plan)
     )
+    first = plan.swaps[0].effect.saved
+    assert f'{with_spread(first, "mass", System.METRIC)}, "' in flat(swaps_page("kit.toml", plan)), "as in the table"
+    assert "with cylinders empty" in flat(swaps_page("kit.toml", plan))
 
 
 def test_without_other_swaps_hoses_are_not_called_last(plan: Swaps) -> None:

@@ -1,5 +1,7 @@
 """The page of a trip: what is read first, and what is left out."""
 
+from dataclasses import replace
+
 import pytest
 
 from kitbuilder.kit.entry import Entry
@@ -14,7 +16,7 @@ from kitbuilder.report.trip import trip_page
 from kitbuilder.report.trip_answer import trip_answer
 from tests.kitfile.support import TRIPS
 from tests.plans.test_trip_packing import BACKPACK, DUFFEL, FLIGHT, ITEMS, packed
-from tests.report.pages import page_text
+from tests.report.pages import page_json, page_text
 
 LATER = float("inf")
 
@@ -87,3 +89,15 @@ def test_an_item_without_a_mass_is_named_first_and_pounds_are_pounds() -> None:
     assert answer.startswith('Not packed, because the mass is not known: "bag of tricks". 4 items fit: duffel ')
     assert " of 50.7 lb, backpack " in answer
     assert " of 17.6 lb; every limit" in answer
+
+
+def test_what_is_given_without_a_spread_is_shown_without_one_and_as_no_certainty() -> None:
+    """22 + 3 L of luggage in a bag of 90 L, in the words of the page; JSON has the numbers as they are."""
+    clothes, soap = Luggage(tag="clothes", mass_kg=5.5, bulk_m3=0.022), Luggage(tag="soap", mass_kg=0.9, bulk_m3=0.003)
+    found = packed(replace(DUFFEL, volume_m3=0.09), FLIGHT, clothes, soap, items=())
+    words = " ".join(page_text(trip_page("x.toml", found)).split())
+    assert "duffel 25.0 L 90.0 L over 99 %" in words
+    assert page_json(trip_page("x.toml", found))["rooms"][0]["chance"] == 1.0
+    no_bulk = packed(replace(DUFFEL, volume_m3=0.09), FLIGHT, replace(soap, bulk_m3=None), clothes, items=())
+    words = " ".join(page_text(trip_page("x.toml", no_bulk)).split())
+    assert 'Of these the volume is not known, so a bag may be too small: "soap".' in words

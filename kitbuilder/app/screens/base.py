@@ -88,7 +88,7 @@ CALLS = {(each.call or each.id).partition("(")[0] for each in ACTIONS.values()}
 """What Textual calls for the actions of screens, without what it hands over."""
 
 
-ABOUT = {"bench": "Figures and findings", "gear screen": "Gear", "shelf": "The kits of a folder"}
+ABOUT = {"bench": "Figures and findings", "gear screen": "Gear", "shelf": "Kits and trips"}
 """What the page of a screen is called on paper, where the screen has another name."""
 LOOK_S = 2.0
 """Seconds between two looks at the files of a screen."""
@@ -116,10 +116,15 @@ class KitbuilderScreen(WithTour, Screen[None]):
         """Give all that the screen is about as a page; None where its panes say it."""
         return None
 
+    def page_title(self) -> str:
+        """Say what the page is about, for the head of a document; of a screen about a folder, which one."""
+        about, folder = ABOUT.get(self.NAME, self.NAME.capitalize()), getattr(self, "folder", None)
+        return f'{about} in the folder "{folder.absolute().name}"' if folder else about
+
     def page_path(self) -> Path:
         """Give the path of a file for the page: beside the file that the screen is about."""
         document = getattr(self, "document", None)
-        return named_beside(document.path if document else Path("kitbuilder"), self.NAME)
+        return named_beside(document.path if document else Path("kitbuilder"), self.NAME.removesuffix(" screen"))
 
     def stamps(self) -> dict[Path, Stamp | None]:
         """Give the stamps of the files that the screen shows something of."""
@@ -217,7 +222,7 @@ class KitbuilderScreen(WithTour, Screen[None]):
     def _page_writer(self) -> PageWriter:
         def answer() -> Answer:
             page = self.whole_page() or Page([text(line) for line in text_of_panes(self).splitlines()])
-            return self._answer(page, ABOUT.get(self.NAME, self.NAME.capitalize()))
+            return self._answer(page, self.page_title())
 
         return PageWriter(self.page_path(), answer)
 

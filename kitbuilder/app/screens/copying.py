@@ -132,8 +132,14 @@ def ask_to_write(screen: Screen[Any], writer: PageWriter, system: System, usual:
 
 
 def named_beside(path: Path, name: str) -> Path:
-    """Give a path beside a file that is named after it and a screen: "twinset-weigh-in" for "twinset.toml"."""
-    return path.with_name(f"{path.stem}-{_hyphened(name)}")
+    """Give a path beside a file that is named after it and a screen: "twinset-weigh-in" for "twinset.toml".
+
+    A word with which the name of the file ends is not repeated: "gear" for the gear of "gear.toml".
+    """
+    words = _hyphened(name)
+    first, _, others = words.partition("-")
+    said = others if path.stem.endswith(first) else words
+    return path.with_name("-".join(filter(None, (path.stem, said))))
 
 
 def part_of(path: Path, title: str) -> Path:

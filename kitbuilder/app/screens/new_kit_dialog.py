@@ -34,16 +34,16 @@ from kitbuilder.report.numbers import System
 class AskQuestions(WithTour, ModalScreen[dict[str, str] | None]):
     """Asks questions one by one. Returns the answers by key, empty for "don't know"; None when it was left."""
 
-    WHAT = ""
+    what = ""
     """What is made from the answers, in the title."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        *keys_of("", "keys"),
         Binding("escape", "back", "Back", tooltip="Go back one question; from the first, leave the dialog."),
         Binding("left", "left", "Back", show=False, priority=True),
         Binding("down", "move(1)", "Down", show=False, priority=True),
         Binding("up", "move(-1)", "Up", show=False, priority=True),
         Binding("enter", "take", "Next", tooltip="Take this answer.", priority=True),
+        *keys_of("keys"),
     ]
 
     def __init__(self) -> None:
@@ -89,7 +89,7 @@ class AskQuestions(WithTour, ModalScreen[dict[str, str] | None]):
     def _ask(self) -> None:
         """Show the present question, with the answer that was given before."""
         asked, question = self._questions, self._question
-        title = f"{self.WHAT}, {self._number + 1} of {len(asked)}: {question.title}"
+        title = f"{self.what}, {self._number + 1} of {len(asked)}: {question.title}"
         self.query_one("#new-kit").border_title = Content(visible(title))
         given = " · ".join(
             self._given.get(earlier.key) or f"{earlier.title}: {UNKNOWN}" for earlier in asked[: self._number]
@@ -216,7 +216,7 @@ class NewKitDialog(AskQuestions):
     """Asks the questions of a new kit."""
 
     NAME = "new kit"
-    WHAT = "New kit"
+    what = "New kit"
 
     def __init__(self, folder: Path, system: System) -> None:
         """Ask for a kit of a folder, numbers without a unit taken in the reader's units."""

@@ -21,11 +21,11 @@ class NewTripDialog(AskQuestions):
     """Asks the four questions of a new trip."""
 
     NAME = "new trip"
-    WHAT = "New trip"
 
-    def __init__(self, system: System) -> None:
-        """Ask, numbers without a unit taken in the reader's units."""
+    def __init__(self, system: System, kits: Sequence[str]) -> None:
+        """Ask about a trip with kits, numbers without a unit taken in the reader's units."""
         super().__init__()
+        self.what = f"New trip with {kits[0] if len(kits) == 1 else f'{len(kits)} kits'}"
         self._system = system
 
     def questions(self, given: dict[str, str]) -> tuple[Question, ...]:  # noqa: ARG002  none follows from another
@@ -58,4 +58,4 @@ def ask_new_trip(screen: KitbuilderScreen, folder: Path, kits: NamedKits) -> Non
         screen.shell.open_kit(path)
         screen.app.notify(f"Written: {visible(path.name)}. Weigh bags and luggage, and check what is rented.")
 
-    screen.app.push_screen(NewTripDialog(screen.system), make)
+    screen.app.push_screen(NewTripDialog(screen.system, [file for file, _ in kits]), make)

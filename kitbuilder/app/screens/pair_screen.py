@@ -13,14 +13,13 @@ from textual.widgets import OptionList
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
 from kitbuilder.app.screens.base import KitbuilderScreen
-from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing, row_width
-from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
+from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.assess.assessment import Assessment
 from kitbuilder.plans.pair.pair import Pair, pair_up
-from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.layout import list_rows
 from kitbuilder.report.page import Page
 from kitbuilder.report.pair import (
     NOTHING,
@@ -84,8 +83,7 @@ class PairScreen(KitbuilderScreen):
         if place is None or place >= len(self.found.agreements):
             return
         agreement = self.found.agreements[place]
-        lines = lay_out(agreement_page(agreement), READING_WIDTH, self.system)
-        self.app.push_screen(TextPage(agreement.topic.capitalize(), styled(lines)))
+        self.read_page(agreement.topic.capitalize(), agreement_page(agreement))
 
     def whole_page(self) -> Page:
         """Give the page that the command line prints."""

@@ -186,8 +186,8 @@ class Shelf(KitbuilderScreen):
         kits = [self._shelf_kit(book)._replace(mark=marks.get(book.path, 0)) for book in self._books]
         trips = [self._shelf_trip(trip) for trip in self._trips]
         listing.can_sort_by(shelf_columns(kits, trips))
-        width = row_width(size, len(self._entries))
-        heads, lines = shelf_rows(kits, width, self.system, plain=self.shell.plain_pictures, trips=trips)
+        width, is_plain = row_width(size, len(self._entries)), self.shell.plain_pictures
+        heads, lines = shelf_rows(kits, width, self.system, plain=is_plain, trips=trips)
         self._heads = () if self._is_empty else heads
         self._show_heads()
         rows = [
@@ -195,6 +195,7 @@ class Shelf(KitbuilderScreen):
             for each, line in zip(self._entries, lines, strict=True)
         ]
         cursor = self._cursor([each.path for each in self._entries])
+        listing.can_find_by([each.path.name for each in self._entries])  # trips of one kit may have one name
         self._shown = self._entries
         listing.show_rows(offer_rows() if self._is_empty else rows, cursor)
         self._show_title()
@@ -252,8 +253,7 @@ class Shelf(KitbuilderScreen):
 
     def _shelf_kit(self, book: KitEntry) -> ShelfKit:
         path = book.path
-        is_changed = path in self._changed
-        is_unsaved = path in self._unsaved
+        is_changed, is_unsaved = path in self._changed, path in self._unsaved
         return ShelfKit(path.name, book.assessment, book.reading.problems, is_unsaved=is_unsaved, is_changed=is_changed)
 
     def _shelf_trip(self, entry: TripEntry) -> ShelfTrip:

@@ -11,14 +11,13 @@ from textual.widgets import OptionList
 
 from kitbuilder.app.actions import keys_of
 from kitbuilder.app.content import Content
-from kitbuilder.app.screens.dialogs import READING_WIDTH, TextPage
 from kitbuilder.app.screens.undoing import Undoing
 from kitbuilder.app.screens.unsaved import tell_news
 from kitbuilder.app.screens.working import work_out
 from kitbuilder.app.widgets.front_panel import FrontPicture
 from kitbuilder.app.widgets.key_line import KeyLine
 from kitbuilder.app.widgets.listing import Listing, row_width
-from kitbuilder.app.widgets.page_view import PageView, styled, styled_line
+from kitbuilder.app.widgets.page_view import PageView, styled_line
 from kitbuilder.app.widgets.title_bar import TitleBar
 from kitbuilder.kit.resolved import ResolvedKit
 from kitbuilder.kit.resolved_trip import ResolvedTrip
@@ -28,7 +27,7 @@ from kitbuilder.kitfile.item_edits import apply_edits
 from kitbuilder.plans.swaps.swaps import Swap, Swaps, SwapSet, plan_swaps
 from kitbuilder.plans.swaps.trial import Chosen, Trial, as_it_is, chosen_of, try_on_kit
 from kitbuilder.plans.trip_packing import TripPacking
-from kitbuilder.report.layout import lay_out, list_rows
+from kitbuilder.report.layout import list_rows
 from kitbuilder.report.page import Page, Table, text
 from kitbuilder.report.sorting import columns_of
 from kitbuilder.report.swaps import NOTHING, set_page, sets_table, swap_page, swaps_page, swaps_table
@@ -251,8 +250,7 @@ class SwapsScreen(Undoing):
         if there is None or chosen is None:
             return
         page = set_page(there.found, chosen) if isinstance(chosen, SwapSet) else swap_page(there.found, chosen)
-        lines = lay_out(page, READING_WIDTH, self.system)
-        self.app.push_screen(TextPage(chosen_words(chosen_of(chosen)), styled(lines)))
+        self.read_page(chosen_words(chosen_of(chosen)), page)
 
     # ---- trying and taking ----
 

@@ -24,7 +24,7 @@ from kitbuilder.assess.findings import Signal, Words, keys_named
 from kitbuilder.foreign import visible
 from kitbuilder.kit.fields import Field, ValueKind
 from kitbuilder.kit.file_kinds import KIT_FILE
-from kitbuilder.kitfile.differences import Difference
+from kitbuilder.kitfile.differences import Difference, Way
 from kitbuilder.kitfile.document import Document
 from kitbuilder.kitfile.folder import files_holding
 from kitbuilder.kitfile.reader import ParseResult
@@ -34,12 +34,8 @@ from kitbuilder.report.form import Choice, typed_note
 from kitbuilder.report.layout import list_rows
 from kitbuilder.report.page import Page, Table, text
 from kitbuilder.report.trip import trip_page, trip_problems
-from kitbuilder.report.trip_about import (
-    about_item,
-    about_place,
-    state_words,
-)
-from kitbuilder.report.trip_form import trip_choices, trip_rows
+from kitbuilder.report.trip_about import about_item, about_place, state_words
+from kitbuilder.report.trip_form import WITHOUT_ENTRY, trip_choices, trip_rows
 from kitbuilder.report.trip_lists import (
     Group,
     ItemRow,
@@ -84,6 +80,8 @@ class TripScreen(ChangesTrip):
         self._is_on_item = False
         """Whether form and details are of the item under the cursor, and not of the row above."""
         self._has_form = True
+        self._follow = ""
+        """The tag of an item that the cursor goes to as soon as the lower list has it."""
 
     def compose(self) -> ComposeResult:
         """Lay out the title bar, the two lists, the form, the details, the findings and the keys."""
@@ -100,6 +98,7 @@ class TripScreen(ChangesTrip):
     def on_mount(self) -> None:
         """Show the trip, and pack it."""
         self.query_one("#places").focus()
+        self.query_one(Form).when_empty = WITHOUT_ENTRY
         self.watch_time()
         self.pack_from_nothing()
         self.show_packing()
@@ -196,7 +195,9 @@ class TripScreen(ChangesTrip):
         before = self.item_row
         self._items = item_rows(self.trip, self.found, self.place)
         shown = [row.is_of for row in self._items]
-        if cursor is None and before and before.is_of in shown:
+        if cursor is None and self._follow in (names := [tag for _, tag in shown]):
+            cursor, self._follow = names.index(self._follow), ""
+        elif cursor is None and before and before.is_of in shown:
             cursor = shown.index(before.is_of)
         table = item_table(self._items, self.place)
         self._fill(listing, table, [row.signal for row in self._items], cursor)
@@ -276,13 +277,13 @@ class TripScreen(ChangesTrip):
 
     @on(OptionList.OptionHighlighted, "#places")
     def _select_place(self) -> None:
-        self._is_on_item = False
+        self._is_on_item, self._follow = False, ""
         self._show_items(0)
         self._show_selected()
 
     @on(OptionList.OptionHighlighted, "#trip-items")
     def _select_item(self) -> None:
-        self._is_on_item = True
+        self._is_on_item, self._follow = True, ""
         self._show_selected()
 
     @on(OptionList.OptionSelected, "#places")
@@ -306,29 +307,33 @@ class TripScreen(ChangesTrip):
 
     def select_entry(self, entry: int | None) -> None:
         """Put the cursor on the row whose form is that of an entry; it stays in the bag where that has the row."""
-        here = [number for number, row in enumerate(self._items) if row.entry == entry and entry is not None]
-        if here:
-            self.query_one("#trip-items", Listing).go_to(here[0])
-            self._is_on_item = True
-            self._show_selected()
-            return
-        places = self.query_one("#places", Listing)
-        found = [number for number, row in enumerate(self._places) if row.has_form and row.entry == entry]
-        places.go_to(found[0] if found else 0)
-        self._is_on_item = False
-        self._show_items(0)
-        items = [number for number, row in enumerate(self._items) if row.entry == entry and entry is not None]
-        if not found and items:
-            self.query_one("#trip-items", Listing).go_to(items[0])
-            self._is_on_item = True
+        # Each list would tell later that its cursor moved, and the one that tells last would win.
+        with self.prevent(OptionList.OptionHighlighted):
+            is_there = self._go_to_item(entry)
+            self._is_on_item = is_there or (not self._go_to_place(entry) and self._go_to_item(entry))
         self._show_selected()
+
+    def _go_to_item(self, entry: int | None) -> bool:
+        """Put the cursor of the lower list on an entry; say whether it has it."""
+        found = [number for number, row in enumerate(self._items) if row.entry == entry and entry is not None]
+        if found:
+            self.query_one("#trip-items", Listing).go_to(found[0])
+        return bool(found)
+
+    def _go_to_place(self, entry: int | None) -> bool:
+        """Put the cursor of the upper list on an entry, else on the trip as a whole; say whether it has it."""
+        found = [number for number, row in enumerate(self._places) if row.has_form and row.entry == entry]
+        self.query_one("#places", Listing).go_to(found[0] if found else 0)
+        self._show_items(0)
+        return bool(found)
 
     def show_step(self, difference: Difference | None) -> None:
         """Show everything after an undo, the cursor on the entry that changed; the focus stays where it is."""
-        focused = self.focused
+        focused, entry = self.focused, difference.item if difference else None
+        if difference is not None and difference.way is Way.REMOVED:
+            self._follow, entry = difference.tag, None  # the entry that has its number now is another one
         self.refresh_all()
-        entry = difference.item if difference else None
-        if difference is not None and entry is not None and entry < len(self.contents.items):
+        if entry is not None and entry < len(self.contents.items):
             self.select_entry(entry)
         if focused is not None:
             focused.focus()

@@ -42,6 +42,8 @@ class FilterLine(Horizontal):
         """Narrow a list."""
         super().__init__()
         self.listing = listing
+        self._found = 0
+        """How many rows have the words."""
 
     def compose(self) -> ComposeResult:
         """Lay out the sign, the words, and how many rows have them."""
@@ -62,12 +64,16 @@ class FilterLine(Horizontal):
     @on(Input.Submitted)
     def _keep(self, event: Input.Submitted) -> None:
         event.stop()
-        if self.listing.words:
+        if self._found == 0:
+            # The list still shows what fitted before: enter there would open a row that was not asked for.
+            self.screen.notify("No row has these words. esc shows all rows.", severity="warning", markup=False)
+        elif self.listing.words:
             self.listing.focus()
         else:
             drop_filter(self.screen)
 
     def _count(self, found: int) -> None:
+        self._found = found
         count = self.query_one("#filter-count", Static)
         count.update(Content(f" {found} of {len(self.listing.rows)}"))
         count.set_class(not found, "wrong")

@@ -84,6 +84,8 @@ class Form(Container):
         self._wanted = "tag"
         """The key that the user put the cursor on: it stays there from item to item. Empty on the last line."""
         self._help, self._width = "", 0
+        self.when_empty = ""
+        """What the help says of a form without keys."""
         self._placed: int | None = None
         """Where the cursor was put by itself; elsewhere, the user moved it."""
 
@@ -197,6 +199,8 @@ class Form(Container):
             is_put_here = self.listing.place == self._placed and not part.is_open
             wanted = [row.label for row in self.rows if is_put_here and row.field.key == self._wanted]
             words = more_help(part, wanted[0] if wanted else "")
+        elif not self._parts:
+            words = self.when_empty
         if words != self._help:  # the same words would lay the whole screen out again
             self._help = words
             self.query_one("#help", Static).update(Content(words))

@@ -80,6 +80,7 @@ class Listing(OptionList):
         self._first = 0
         self._ranks: tuple[int, ...] = ()
         self._texts: Texts = self._plain_rows
+        self._beside: Sequence[str] = ()
         self._shown: tuple[int, ...] = ()
         self._marked: int | None = None
         self._list_name = str(self.BORDER_TITLE or "")
@@ -158,6 +159,10 @@ class Listing(OptionList):
             self.highlighted = found.index(place)
             self.scroll_to_highlight()
         return len(found)
+
+    def can_find_by(self, beside: Sequence[str]) -> None:
+        """Say what each of the next rows is found by beside what it shows, such as the name of its file."""
+        self._beside = beside
 
     # ---- their text ----
 
@@ -240,7 +245,10 @@ class Listing(OptionList):
 
     def _found(self, words: str) -> tuple[int, ...]:
         """Give the places of the rows that have all the words; of all rows, heads included, where there are none."""
-        found = places_with(words, self._texts())
+        texts = self._texts()
+        if len(self._beside) == len(texts):
+            texts = [f"{text} {beside}" for text, beside in zip(texts, self._beside, strict=True)]
+        found = places_with(words, texts)
         return self._in_order(place for place in found if place not in self._heads or not words.strip())
 
     def _plain_rows(self) -> Sequence[str]:

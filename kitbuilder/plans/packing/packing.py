@@ -131,8 +131,6 @@ class PackedBag(NamedTuple):
     """With the bag [kg]."""
     volume_m3: float
     """Of the items of which it is known."""
-    without_volume: int
-    """Of how many items it is not known."""
     use: Use | None
     """Of its own limit; None when it has none."""
 
@@ -232,9 +230,10 @@ class Packing(NamedTuple):
         return any(packed.bag.place in IN_BAGS for packed in self.bags)
 
     @property
-    def without_volume(self) -> int:
-        """How many items of unknown volume are in bags whose volume is known."""
-        return sum(packed.without_volume for packed in self.bags if packed.bag.volume_m3 is not None)
+    def of_unknown_volume(self) -> tuple[Placed, ...]:
+        """The items of unknown volume in bags whose volume is known."""
+        inside = (placed for packed in self.bags if packed.bag.volume_m3 is not None for placed in packed.items)
+        return tuple(placed for placed in inside if _volume(placed) is None)
 
     @property
     def chance_at_least(self) -> float:
@@ -383,7 +382,7 @@ def packed_bag(task: PackingTask, bag: Bag, placed: list[Placed], bought: tuple[
     known = [volume for volume in volumes if volume is not None]
     limit = limit_of(bag, (raised(leg, bought, bag.tag) for leg in task.legs))
     use = Use(limit, mass, task.likelihood) if limit else None
-    return PackedBag(bag, tuple(inside), mass, sum(known), len(volumes) - len(known), use)
+    return PackedBag(bag, tuple(inside), mass, sum(known), use)
 
 
 def _volume(placed: Placed) -> float | None:

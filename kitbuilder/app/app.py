@@ -20,6 +20,7 @@ from textual.notifications import SeverityLevel
 from textual.screen import Screen
 
 from kitbuilder.app.content import Content, OnlyVisible
+from kitbuilder.app.diver_units import units_of
 from kitbuilder.app.keys import bindings_of
 from kitbuilder.app.preferences import Preferences
 from kitbuilder.app.screens.base import KitbuilderScreen, Shell
@@ -364,23 +365,6 @@ def run_app(path: Path | None, system: System | None = None, *, plain_pictures: 
     app.run()
     preferences.remember_folder(folder if folder.is_dir() else folder.parent)
     return app.return_code or 0
-
-
-def units_of(screen: Screen[Any]) -> str | None:
-    """Give the units of the diver whose file, or whose kit, a screen edits, metric by default, as for a whole folder.
-
-    None for a screen that keeps the units of the one before.
-    """
-    if not isinstance(screen, Editing):
-        is_folder = isinstance(screen, KitbuilderScreen) and screen.NAME == "shelf"
-        return System.METRIC.value if is_folder else None
-    match screen.document.reading.contents:
-        case Diver(header):
-            return header.units or System.METRIC.value
-        case Kit():
-            diver = screen.document.resolved_kit().linked.diver
-            return (diver.header.units if diver else None) or System.METRIC.value
-    return None
 
 
 def _end_without_terminal() -> None:

@@ -63,6 +63,7 @@ SIZES = {"pressure": 1e5, "drop": 1e5, "oxygen pressure": 1e5, "volume": 1e-3, "
         (-6.1, "lift", "−6.1 kg", "−13.4 lb"),
         (23.0, "lift", "+23.0 kg", "+50.7 lb"),
         (82.0, "body mass", "82 kg", "181 lb"),
+        (0.003, "thickness", "3 mm", "3 mm"),
         (5.0, "depth", "5 m", "16 ft"),
         (100 * FOOT, "depth", "30 m", "100 ft"),
         (230e5, "pressure", "230 bar", "3336 psi"),

@@ -200,14 +200,17 @@ OPTIONS = [
 ]
 
 
+OTHER_WORDS = {("fit", "--layout"): ("fit",), ("trip", "--new"): ("trip", "new-trip")}
+"""What stands before an option where that is not the usual question: no file, or one that is not there yet."""
+
+
 @pytest.mark.parametrize("command", NAMES)
 def test_no_argument_is_printed_raw(printed, command):
     """Each option that takes a word gets a hostile one; so do the place of a file, and an option that is not there."""
     words = ASKED.get(command, WITH_ANOTHER_WORD.get(command, (command,)))
     options = [option for name, option in OPTIONS if name == command]
     for more in ([f"--{ARGUMENT}"], [ARGUMENT], *([option, ARGUMENT] for option in options)):
-        base = (command,) if (command, more[0]) == ("fit", "--layout") else words  # a layout stands in place of a file
-        out, err = printed(*base, *more)
+        out, err = printed(*OTHER_WORDS.get((command, more[0]), words), *more)
         assert r"\x1b[31m" in out + err, more
     if "--run" in options:
         _, err = printed(*words, "--run", f"{ARGUMENT}=1 m")

@@ -222,7 +222,7 @@ complete -c kitbuilder -n '_shtab_kitbuilder_using card' -s o -l output -xka "(_
 complete -c kitbuilder -n '_shtab_kitbuilder_using card' -l replace -d 'with -o: replace a file that has this name already'
 complete -c kitbuilder -n '_shtab_kitbuilder_using card' -l units -xka "metric imperial" -d 'units of what people read (default: metric)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using card; and test $_shtab_kitbuilder_npos -eq 0' -ka "(__fish_complete_path (commandline -ct))" -d 'a kit file, or a trip file with its kits in the same folder'
-complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a spares -d 'print the spare parts to bring for one kit, for several together, or for a trip'
+complete -c kitbuilder -n '_shtab_kitbuilder_using; and test $_shtab_kitbuilder_npos -eq 0' -a spares -d 'print the spare parts to bring for a kit, for several together, or for a trip'
 complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -s h -l help -d 'show this help message and exit'
 complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -l level -xka "none 'day boat' remote" -d 'what to be ready for: a day boat, or a remote place without a shop (default: what the trip file asks for, else a day boat)'
 complete -c kitbuilder -n '_shtab_kitbuilder_using spares' -l form -xka "text markdown html csv json" -d 'how to print the answer (default: text)'

@@ -26,7 +26,7 @@ _shtab_kitbuilder_commands() {
     pair:'print what the divers of a pair must agree on before the dive'
     report:'print or write all that is worked out for kits, a trip or the gear'
     settings:'print the settings of the app and where they are kept, or change some'
-    spares:'print the spare parts to bring for one kit, for several together, or for a trip'
+    spares:'print the spare parts to bring for a kit, for several together, or for a trip'
     swaps:'print lighter items for a journey, and what each does to lead and findings'
     threads:'print the threads that a caliper reading allows'
     trip:'print what a trip weighs, and what goes into which bag'

@@ -86,7 +86,7 @@ def shape() -> "Shape":
 COMMAND = Command(
     name="spares",
     arguments="FILE...",
-    summary="print the spare parts to bring, for kits together or for a trip",
+    summary="print the spare parts to bring for a kit, for several together, or for a trip",
     details="O-rings of the joints, plugs, tools, straps, batteries and hoses that these kits call for, with their "
     "mass. For several kits it is one list without doubles, and says which spare serves which kit. A trip file "
     "stands for its kits, what is rented there, and the level that it asks for.",

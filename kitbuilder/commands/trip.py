@@ -72,8 +72,9 @@ def _written(options: Namespace, response: "Response") -> str | None:
     given = _answers(options, response)
     if wrong := complain_of_new(options.file):
         response.not_accepted(f"trip: {wrong}")
-        return None
     folder = Path(file).parent
+    if wrong and (Path(options.file).is_dir() or not folder.is_dir()):
+        return None  # no kit can be looked for beside it
     names = [kit_beside(folder, name) for name in options.new]
     for typed, name in zip(options.new, names, strict=True):
         if name is None:

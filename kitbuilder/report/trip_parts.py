@@ -23,7 +23,7 @@ NOT_BROUGHT = listed(
     )
 )
 NEARLY_SURE = 0.999
-"""A chance above it is shown as "over 99 %"."""
+"""Shown for any chance above it: no guess of a volume is a certainty."""
 LIKELY = 0.95
 """Below it, a bag may be too small."""
 

@@ -45,7 +45,7 @@ def test_a_limit_that_is_no_mass_is_answered_with_the_mass_of_a_bag() -> None:
 
 
 def test_each_limit_of_a_leg_has_a_label_of_its_own() -> None:
-    """In the form a count has another label than a mass, though their keys differ in one letter."""
+    """A count and a mass read differently in the form, though their keys differ in one letter."""
     labels = {field.key: field.label for field in fields_of(Leg)}
     assert (labels["hold_pieces"], labels["hold_piece"]) == ("bags in the hold", "limit of each hold bag")
     assert (labels["cabin_pieces"], labels["cabin_piece"]) == ("bags in the cabin", "limit of each cabin bag")

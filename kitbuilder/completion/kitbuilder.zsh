@@ -52,7 +52,7 @@ _shtab_kitbuilder_ballast_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   ":a kit file:_files"
 )
 
@@ -65,7 +65,7 @@ _shtab_kitbuilder_card_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   ":a kit file, or a trip file with its kits in the same folder:_files"
 )
 
@@ -81,7 +81,7 @@ _shtab_kitbuilder_changeover_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   ":the kit as it is built now:_files"
   ":the kit to build:_files"
 )
@@ -97,7 +97,7 @@ _shtab_kitbuilder_check_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   "(*):a kit, diver, stock, gear or trip file:_files"
 )
 
@@ -111,7 +111,7 @@ _shtab_kitbuilder_compare_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   ":a kit file:_files"
   ":another kit file, or an older or newer version of the same one:_files"
   ":a third kit file:"
@@ -156,7 +156,7 @@ _shtab_kitbuilder_fewest_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   "(*):a kit file:_files"
 )
 
@@ -183,7 +183,7 @@ _shtab_kitbuilder_fit_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   ":a kit file:_files"
 )
 
@@ -207,7 +207,7 @@ _shtab_kitbuilder_gear_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   ":a gear file\; kits in its folder that name it are read too:_files"
 )
 
@@ -220,7 +220,7 @@ _shtab_kitbuilder_losses_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   ":a kit file:_files"
 )
 
@@ -244,7 +244,7 @@ _shtab_kitbuilder_new_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   ":the new kit file\; .toml is added where it is left out:_files"
 )
 
@@ -257,7 +257,7 @@ _shtab_kitbuilder_pair_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   ":the kit file of one diver:_files"
   ":the kit file of another diver:_files"
   ":the kit file of a third diver:"
@@ -272,7 +272,7 @@ _shtab_kitbuilder_report_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   "(*):kits, trips or gear files\; two to four kits are compared too:_files"
 )
 
@@ -298,7 +298,7 @@ _shtab_kitbuilder_spares_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   "(*):a kit file, several for one list without doubles\; or a trip file:_files"
 )
 
@@ -312,7 +312,7 @@ _shtab_kitbuilder_swaps_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   ":a kit file, or a trip file with its kits in the same folder:_files"
 )
 
@@ -329,7 +329,7 @@ _shtab_kitbuilder_threads_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
 )
 
 # guard to ensure default positional specs are added only once per session
@@ -347,7 +347,7 @@ _shtab_kitbuilder_trip_options=(
   "--json[the same as --form json\: quantities in SI units, for programs]"
   {-o,--output}"[write the answer to a new file\; its ending decides the form\: .html, .md, .csv, .txt or .json. For PDF, print the .html from a browser]:FILE:_files"
   "--replace[with -o\: replace a file that has this name already]"
-  "--units[units of what people read (default\: metric)]:units:(metric imperial)"
+  "--units[units of what people read (default\: the diver\'s, else metric)]:units:(metric imperial)"
   ":a trip file\; its kits are read from its folder:_files"
 )
 

@@ -30,8 +30,8 @@ def pytest_collection_finish() -> None:
 
 
 def pytest_xdist_auto_num_workers() -> int:
-    """Start two workers per core: a test of the app waits for as long as it works."""
-    return 2 * len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 2 * (os.cpu_count() or 1)
+    """Start three workers per core: a test of the app waits for longer than it works."""
+    return 3 * len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else 3 * (os.cpu_count() or 1)
 
 
 @pytest.fixture(scope="session")

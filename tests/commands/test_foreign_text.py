@@ -89,11 +89,11 @@ def test_what_a_trip_does_about_too_little_room_is_printed_as_text(folder, print
     tag = next(line for line in trip.splitlines() if line.startswith('"item" = '))
     rule = f'[[rule]]\n{tag}\ngoes = "hold"\nsource = "\\u001b[2J\\u202e{MARKUP}"\nread = "2031-05"\n'
     (folder / "tight.toml").write_text(tight + rule, encoding="utf-8")
-    out, _ = printed("trip", "tight.toml", "--json")
+    out, _ = printed("trip", "tight.toml", "--json", "--time", "1")
     found = json.loads(out)["result"]
     assert found["bought"]
     assert found["instead"]
-    words, _ = printed("trip", "tight.toml")
+    words, _ = printed("trip", "tight.toml", "--time", "1")
     assert SEEN in words
     assert MARKUP in words
 

@@ -11,7 +11,7 @@ MORE = 10
 
 EXAMPLES = 100
 """Examples of a law that does not say otherwise; what `tried` counts in."""
-DEFAULT_PART = 0.45
+DEFAULT_PART = 0.3
 """Of them in the default run, which stays within four minutes. Each run draws others, so that many runs try more."""
 
 _BOTH = settings(

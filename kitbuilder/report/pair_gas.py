@@ -91,7 +91,7 @@ def _columns(*heads: str) -> list[Column]:
 
 
 def _row_per_gas(found: Pair, row_of: Callable[[Supply, Pair], Row], width: int) -> list[Row]:
-    """Build the rows of each diver; one that says so for a diver of whom no gas is known."""
+    """Build the rows of each diver; where no gas is known, one row says so."""
     rows: list[Row] = []
     for member in found.members:
         own_rows = [row_of(supply, found) for supply in found.facts.supplies if supply.member is member]

@@ -65,7 +65,7 @@ class FilterLine(Horizontal):
     def _keep(self, event: Input.Submitted) -> None:
         event.stop()
         if self._found == 0:
-            # The list still shows the earlier rows: enter there would open one that was not asked for.
+            # The list still shows the earlier rows, and enter would open one without the words.
             self.screen.notify("No row has these words. esc shows all rows.", severity="warning", markup=False)
         elif self.listing.words:
             self.listing.focus()

@@ -81,8 +81,8 @@ def place_item(item: Item | Luggage, legs: Iterable[Leg] = (), own: Iterable[Air
         own: Rules of the airline itself about this item, which count beside the published ones.
     """
     listed = tuple(legs)
-    asked, limits = travelling(item), battery_limits(listed)
-    rules = sorted((*_rules_for(asked, limits), *own), key=lambda rule: rule.is_advice)
+    facts, limits = travelling(item), battery_limits(listed)
+    rules = sorted((*_rules_for(facts, limits), *own), key=lambda rule: rule.is_advice)
     may_go = _common(rule for rule in rules if not rule.is_advice)
     if isinstance(item, Luggage) and item.goes:
         may_go &= {item.goes}
@@ -93,7 +93,7 @@ def place_item(item: Item | Luggage, legs: Iterable[Leg] = (), own: Iterable[Air
         better or may_go,
         tuple(rules),
         any(rule.needs_approval for rule in rules) and not is_approved,
-        asked.battery is not None and _lacks_energy(asked.battery, limits),
+        facts.battery is not None and _lacks_energy(facts.battery, limits),
     )
 
 
@@ -108,18 +108,18 @@ def rule_for_battery(battery: Battery, limits: BatteryLimits) -> AirRule:
     return _class_of(battery.high_j, battery.is_spare, limits)
 
 
-def _rules_for(asked: Travelling, limits: BatteryLimits) -> Iterator[AirRule]:
+def _rules_for(facts: Travelling, limits: BatteryLimits) -> Iterator[AirRule]:
     """Give each rule about an item."""
-    if asked.battery and (asked.battery.has_energy or asked.battery.type == LITHIUM_METAL):
-        yield rule_for_battery(asked.battery, limits)
+    if facts.battery and (facts.battery.has_energy or facts.battery.type == LITHIUM_METAL):
+        yield rule_for_battery(facts.battery, limits)
     subjects = {
-        LAMP: asked.is_lamp and asked.battery is not None,
-        CYLINDER: asked.is_cylinder,
-        JACKET_CARTRIDGE: asked.cartridges > 0 and asked.is_life_jacket,
-        CARTRIDGE: asked.cartridges > 0 and not asked.is_life_jacket,
-        SHARP: asked.is_sharp,
-        BREAKABLE: asked.is_breakable,
-        VITAL.get(asked.vital_as, ""): bool(asked.vital_as),
+        LAMP: facts.is_lamp and facts.battery is not None,
+        CYLINDER: facts.is_cylinder,
+        JACKET_CARTRIDGE: facts.cartridges > 0 and facts.is_life_jacket,
+        CARTRIDGE: facts.cartridges > 0 and not facts.is_life_jacket,
+        SHARP: facts.is_sharp,
+        BREAKABLE: facts.is_breakable,
+        VITAL.get(facts.vital_as, ""): bool(facts.vital_as),
     }
     for subject, is_so in subjects.items():
         if is_so:
